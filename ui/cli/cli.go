@@ -1,0 +1,91 @@
+// Package cli is the command line: one file a command, each a small struct
+// with the flags it takes and a Run method. It parses, opens files, and hands
+// over to the packages that know the trade; it decides nothing itself.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/alecthomas/kong"
+)
+
+// Version is the semantic version printed by --version.
+const Version = "0.1.0"
+
+// Env is the world a command may touch. Tests hand in buffers.
+type Env struct {
+	In  io.Reader
+	Out io.Writer
+	Err io.Writer
+}
+
+// Exit codes, the same for every command.
+const (
+	ExitOK      = 0 // done
+	ExitFound   = 1 // the command ran and found something serious, or failed
+	ExitUsage   = 2 // the command line could not be understood
+	ExitNoStart = 3 // a file or terminal could not be opened
+)
+
+// ExitError carries an exit code with its reason. A command returns it when
+// plain failure (ExitFound) would say too little.
+type ExitError struct {
+	Code int
+	Err  error
+}
+
+func (e *ExitError) Error() string { return e.Err.Error() }
+func (e *ExitError) Unwrap() error { return e.Err }
+
+// commands is the command tree. The field order is the order of --help.
+type commands struct {
+	Version kong.VersionFlag `help:"Print the version and leave."`
+}
+
+// exit is what kong calls to leave early (--help, --version).
+type exit int
+
+// Main parses args and runs the command they name. It returns the exit code
+// and never calls os.Exit, so that tests can run whole command lines.
+func Main(args []string, env *Env) (code int) {
+	var tree commands
+	defer func() {
+		if r := recover(); r != nil {
+			if e, ok := r.(exit); ok {
+				code = int(e)
+				return
+			}
+			panic(r)
+		}
+	}()
+	parser, err := kong.New(&tree,
+		kong.Name("chargehand"),
+		kong.Description("Adjust refrigerant charge: log readings and weighed amounts, be told what they mean and what to do next."),
+		kong.Writers(env.Out, env.Err),
+		kong.Exit(func(c int) { panic(exit(c)) }),
+		kong.Vars{"version": "chargehand " + Version},
+		kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+	)
+	if err != nil {
+		fmt.Fprintln(env.Err, "chargehand:", err)
+		return ExitUsage
+	}
+	ctx, err := parser.Parse(args)
+	if err != nil {
+		fmt.Fprintln(env.Err, "chargehand:", err)
+		fmt.Fprintln(env.Err, "Try: chargehand --help")
+		return ExitUsage
+	}
+	if err := ctx.Run(env); err != nil {
+		fmt.Fprintln(env.Err, "chargehand:", err)
+		var e *ExitError
+		if errors.As(err, &e) {
+			return e.Code
+		}
+		return ExitFound
+	}
+	return ExitOK
+}
