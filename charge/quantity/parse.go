@@ -92,7 +92,9 @@ func (k *kind) parse(s string, def Unit, screen bool) (amount, error) {
 	}
 	a := amount{number: value, unit: id, text: s}
 	if screen {
-		a.text = rebuild(t, terms)
+		if a.text = rebuild(t, terms); len(a.text) > maxText {
+			return amount{}, k.fail(s, "too many digits")
+		}
 	}
 	if a.text == k.canonical(value, id) {
 		a.text = ""
@@ -260,7 +262,7 @@ func (k *kind) unitOf(tm *term, defID uint8) (uint8, string) {
 		tm.gap, tm.unit = " ", string(k.units[defID-1].unit)
 		return defID, ""
 	}
-	name := strings.Join(strings.Fields(tm.unit), " ")
+	name := oneSpace(tm.unit)
 	if strings.HasPrefix(name, "mPa") {
 		return 0, "mPa is a millipascal; megapascals are MPa or MPag"
 	}
@@ -272,6 +274,15 @@ func (k *kind) unitOf(tm *term, defID uint8) (uint8, string) {
 		return id, ""
 	}
 	return 0, fmt.Sprintf("%s is no unit of %s", strconv.Quote(tm.unit), k.name)
+}
+
+// oneSpace shrinks runs of spaces; other white space is not a space to us, as
+// it would tear a table or a log line.
+func oneSpace(s string) string {
+	for strings.Contains(s, "  ") {
+		s = strings.ReplaceAll(s, "  ", " ")
+	}
+	return s
 }
 
 // join adds up "1 lb 4 oz" in the minor unit.
