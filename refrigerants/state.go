@@ -1,0 +1,109 @@
+package refrigerants
+
+import "chargehand/refrigerants/helmholtz"
+
+// State is a single-phase state. Enthalpy and entropy have the reference state
+// of the equations of state (200 kJ/kg and 1 kJ/(kg K) for saturated liquid at
+// 0 °C for most pure fluids): compare differences.
+type State struct {
+	Pressure     float64 // Pa, absolute
+	Temperature  float64 // K
+	Density      float64 // kg/m3
+	Enthalpy     float64 // J/kg
+	Entropy      float64 // J/(kg K)
+	HeatCapacity float64 // isobaric, J/(kg K)
+	SpeedOfSound float64 // m/s
+}
+
+// extrapolated is the temperature (K) up to which vapour states are given even
+// where the paper of an equation of state claims less: 180 °C, past any
+// discharge line. Helmholtz equations extrapolate well in the vapour.
+const extrapolated = 453.15
+
+// slack (K) by which a temperature may lie on the wrong side of saturation and
+// still name the phase asked for: rounding of a saturated state handed back.
+const slack = 1e-6
+
+func public(s helmholtz.State) State {
+	return State{s.Pressure, s.Temperature, s.Density, s.Enthalpy, s.Entropy, s.HeatCapacity, s.SpeedOfSound}
+}
+
+// Vapor returns the superheated (or just saturated) vapour at absolute
+// pressure pPa (Pa) and temperature tK (K). A temperature below the dew point
+// is an error: there is no vapour alone.
+func (r *Refrigerant) Vapor(pPa, tK float64) (State, error) {
+	m, err := r.solved()
+	if err != nil {
+		return State{}, err
+	}
+	s, err := r.vapor(m, pPa, tK)
+	return public(s), err
+}
+
+func (r *Refrigerant) vapor(m *model, pPa, tK float64) (helmholtz.State, error) {
+	d := m.dew
+	if !(pPa >= minVaporP && pPa <= d.HighP) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "pressure", pPa, "Pa", minVaporP, d.HighP, "of vapour below the critical region"}
+	}
+	var start, low float64
+	if pPa >= d.LowP {
+		sat, ok := d.AtPressure(pPa)
+		if !ok {
+			return helmholtz.State{}, r.notConverged("dew point at pressure", pPa, tK)
+		}
+		low, start = sat.Temperature, sat.Bulk*sat.Temperature/tK
+	} else {
+		// Under the lowest pressure of the dew line any temperature of its range is vapour.
+		low, start = d.LowT, pPa*m.mix.MolarMass()/(m.mix.GasConstant()*tK)
+	}
+	if !(tK >= low-slack && tK <= m.maxT) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", low, m.maxT, "of vapour at this pressure, from its dew point"}
+	}
+	rho, ok := m.mix.Density(pPa, tK, start)
+	if !ok {
+		return helmholtz.State{}, r.notConverged("vapour density", pPa, tK)
+	}
+	return m.mix.At(tK, rho), nil
+}
+
+// minVaporP is the lowest pressure (Pa) of a vapour state: a hard vacuum.
+const minVaporP = 1.0
+
+// Liquid returns the subcooled (or just saturated) liquid at absolute pressure
+// pPa (Pa) and temperature tK (K). A temperature above the bubble point is an
+// error: there is no liquid alone.
+func (r *Refrigerant) Liquid(pPa, tK float64) (State, error) {
+	m, err := r.solved()
+	if err != nil {
+		return State{}, err
+	}
+	s, err := r.liquid(m, pPa, tK)
+	return public(s), err
+}
+
+func (r *Refrigerant) liquid(m *model, pPa, tK float64) (helmholtz.State, error) {
+	b := m.bubble
+	if !(pPa >= b.LowP && pPa <= m.maxP) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "pressure", pPa, "Pa", b.LowP, m.maxP, "of liquid"}
+	}
+	high := b.HighT
+	if pPa < b.HighP {
+		sat, ok := b.AtPressure(pPa)
+		if !ok {
+			return helmholtz.State{}, r.notConverged("bubble point at pressure", pPa, tK)
+		}
+		high = sat.Temperature
+	}
+	if !(tK >= b.LowT-slack && tK <= high+slack) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", b.LowT, high, "of liquid at this pressure, up to its bubble point"}
+	}
+	sat, ok := b.AtTemperature(max(b.LowT, min(tK, b.HighT)))
+	if !ok {
+		return helmholtz.State{}, r.notConverged("bubble point at temperature", pPa, tK)
+	}
+	rho, ok := m.mix.Density(pPa, tK, sat.Bulk)
+	if !ok {
+		return helmholtz.State{}, r.notConverged("liquid density", pPa, tK)
+	}
+	return m.mix.At(tK, rho), nil
+}
