@@ -1,0 +1,97 @@
+package audit
+
+import (
+	"chargehand/charge"
+)
+
+const standardPa = 101325 // used only to compare two gauges of one place
+
+// impossibleReading holds the contradictions that need no property data: they
+// are wrong whatever the refrigerant.
+func impossibleReading(v *view, say say) {
+	for _, r := range v.readings {
+		suction, liquid := r.SuctionPressure.Absolute(standardPa), r.LiquidPressure.Absolute(standardPa)
+		switch {
+		case suction < 0:
+			say(r.i, "suction %s is below a perfect vacuum.", r.SuctionPressure)
+		case liquid < 0:
+			say(r.i, "liquid %s is below a perfect vacuum.", r.LiquidPressure)
+		case liquid <= suction: // false when either is missing
+			say(r.i, "liquid %s is not above suction %s: hoses swapped, or not running.", r.LiquidPressure, r.SuctionPressure)
+		}
+		if r.ReturnWetBulb.Kelvin() > r.ReturnDryBulb.Kelvin()+wetBulbSlackK {
+			say(r.i, "return wet bulb %s is above dry bulb %s: swapped, or mistyped.", r.ReturnWetBulb, r.ReturnDryBulb)
+		}
+		if r.SupplyWetBulb.Kelvin() > r.SupplyDryBulb.Kelvin()+wetBulbSlackK {
+			say(r.i, "supply wet bulb %s is above dry bulb %s: swapped, or mistyped.", r.SupplyWetBulb, r.SupplyDryBulb)
+		}
+		if r.SuctionLine.Kelvin() > r.DischargeLine.Kelvin() {
+			say(r.i, "suction line %s is hotter than discharge line %s: a clamp is on the wrong pipe.", r.SuctionLine, r.DischargeLine)
+		}
+	}
+}
+
+func doubtfulReading(v *view, say say) {
+	for _, r := range v.readings {
+		for _, d := range v.Told[r.i].Doubts {
+			if d.Grave {
+				say(r.i, "%s %s was called out and left standing: %s", words(under(d.Field)), clean(d.Value), clean(d.Why))
+			}
+		}
+	}
+}
+
+func sameAgain(v *view, say say) {
+	run := 1
+	for k := 1; k < len(v.readings); k++ {
+		if !sameSet(v.readings[k-1].Reading, v.readings[k].Reading) {
+			run = 1
+			continue
+		}
+		if run++; run == sameReadings {
+			say(v.readings[k].i, "pressures and line temperatures are the same to the last digit %d times in a row: read, or copied?", sameReadings)
+		}
+	}
+}
+
+func sameSet(a, b *charge.Reading) bool {
+	return !a.SuctionPressure.IsZero() && !a.SuctionLine.IsZero() && !a.LiquidLine.IsZero() &&
+		a.SuctionPressure == b.SuctionPressure && a.LiquidPressure == b.LiquidPressure &&
+		a.SuctionLine == b.SuctionLine && a.LiquidLine == b.LiquidLine
+}
+
+// targetUndefined speaks once, at the first weighing in such weather.
+func targetUndefined(v *view, say say) {
+	if v.byWeight() || !v.comfort() {
+		return
+	}
+	for _, w := range v.weighed {
+		if w.kg <= 0 || w.net < 0 || w.before < 0 {
+			continue
+		}
+		out := v.readings[w.before].Outdoor
+		switch k := out.Kelvin(); {
+		case k < coldestOutdoorK:
+			say(w.i, "charged at %s outdoors: under 55 °F neither superheat nor subcooling can be judged. Weigh in, or come back.", out)
+			return
+		case k > hottestOutdoorK:
+			say(w.i, "charged at %s outdoors: over 115 °F the charts end. Weigh in, or come back.", out)
+			return
+		}
+	}
+}
+
+// chartSilent asks the targets of the fold, which know the chart, the maker's
+// figures and the device.
+func chartSilent(v *view, say say) {
+	for _, w := range v.weighed {
+		if w.kg <= 0 || w.net < 0 || w.before < 0 || v.byWeight() {
+			continue
+		}
+		t := v.Told[v.readings[w.before].i].Target
+		if t.Of == charge.OfSuperheat && !t.Defined {
+			say(w.i, "%s went in where there was no target to aim at: %s", v.mass(w.kg), clean(t.Says))
+			return
+		}
+	}
+}

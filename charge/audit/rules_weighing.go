@@ -1,0 +1,198 @@
+package audit
+
+import (
+	"math"
+	"time"
+
+	"chargehand/charge"
+)
+
+// pour is the time within which two weighings count as one step.
+const pour = 2 * time.Minute
+
+func tooSoon(v *view, say say) {
+	for k, w := range v.weighed {
+		if w.after < 0 || v.byWeight() {
+			continue
+		}
+		r := v.readings[w.after]
+		need := shortestWait
+		if v.told() {
+			if told := v.Told[w.i].Wait; told > 0 {
+				need = time.Duration(waitShare * float64(told))
+			}
+		}
+		waited := r.at.Sub(w.at)
+		if waited < 0 || waited >= need {
+			continue
+		}
+		next := "the job ended on it"
+		if k+1 < len(v.weighed) {
+			next = "the next weighing was decided on it"
+		}
+		if v.told() && v.Told[w.i].Wait > 0 {
+			say(r.i, "read %s after %s was weighed, told to wait %s; %s.", span(waited), v.mass(w.kg), span(v.Told[w.i].Wait), next)
+		} else {
+			say(r.i, "read %s after %s was weighed; %s.", span(waited), v.mass(w.kg), next)
+		}
+	}
+}
+
+func (v *view) told() bool { return len(v.Told) == len(v.Events) && len(v.Told) > 0 }
+
+func noReadingBetween(v *view, say say) {
+	if v.byWeight() {
+		return
+	}
+	for k := 1; k < len(v.weighed); k++ {
+		a, b := v.weighed[k-1], v.weighed[k]
+		if a.kg > 0 && b.kg > 0 && a.after < 0 && a.net >= 0 && b.at.Sub(a.at) > pour {
+			say(b.i, "%s went in on top of %s without a reading between.", v.mass(b.kg), v.mass(a.kg))
+		}
+	}
+}
+
+func stepTooLarge(v *view, say say) {
+	if v.byWeight() {
+		return
+	}
+	limit, of := math.NaN(), ""
+	switch {
+	case v.setup.NameplateCharge.IsValid():
+		limit, of = stepOfPlate*v.setup.NameplateCharge.Kilograms(), "a tenth of the data plate"
+	case v.setup.Capacity.IsValid():
+		limit, of = stepPerTonKg*v.setup.Capacity.Tons(), "a tenth of a usual charge for this capacity"
+	}
+	for _, w := range v.weighed {
+		if w.net >= 0 && w.kg > limit*1.02 && w.kg > stepTinyKg {
+			say(w.i, "%s in one step; %s is %s.", v.mass(w.kg), of, v.mass(limit))
+		}
+	}
+}
+
+// vaporZeotrope goes by the number: ASHRAE 34 gives the 400 series to
+// zeotropic blends and the 500 series to azeotropic ones.
+func vaporZeotrope(v *view, say say) {
+	name := string(v.setup.Refrigerant)
+	if n := plainName(name); len(n) < 3 || n[0] != '4' {
+		return
+	}
+	for _, w := range v.weighed {
+		if w.kg > 0 && w.phase == charge.VaporPhase {
+			say(w.i, "%s of %s, a zeotropic blend, went in as vapor: its lighter parts leave the cylinder first, so neither unit nor cylinder holds the blend any more.",
+				v.mass(w.kg), clean(name))
+		}
+	}
+}
+
+func leakUnanswered(v *view, say say) {
+	plate := v.setup.NameplateCharge.Kilograms()
+	net, added, _ := v.totals()
+	if !(math.Min(added, net) > plateAskLeak*plate) {
+		return
+	}
+	for i, e := range v.Events {
+		if v.void[i] {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *charge.Check:
+			if b.Item == charge.LeakSearch && b.State != charge.CheckSkipped {
+				return
+			}
+		case *charge.Override:
+			if hasWord(string(b.Rule), "leak") {
+				return // reported as set aside
+			}
+		}
+	}
+	say(v.weighed[len(v.weighed)-1].i, "%s added, %.0f %% of the data plate, and no leak search on record: it will be low again.",
+		v.mass(added), 100*added/plate)
+}
+
+func weighInInstead(v *view, say say) {
+	plate := v.setup.NameplateCharge.Kilograms()
+	if v.byWeight() {
+		return
+	}
+	for _, w := range v.weighed {
+		if w.net < 0 { // recovered first: weighed in as it should be
+			return
+		}
+	}
+	if net, _, _ := v.totals(); net > plateWeighIn*plate {
+		say(v.weighed[len(v.weighed)-1].i, "%s added, %.0f %% of the data plate: recovering the rest and weighing in the plate charge would have left a known total.",
+			v.mass(net), 100*net/plate)
+	}
+}
+
+func overPlate(v *view, say say) {
+	plate := v.setup.NameplateCharge.Kilograms()
+	limit := plateCeiling*plate + math.Max(0, lineAllowanceKg(&v.setup))
+	for _, w := range v.weighed {
+		if w.kg > 0 && w.net+w.kg > limit {
+			say(w.i, "%s net in from this journal alone; the data plate with its line set allows %s.", v.mass(w.net+w.kg), v.mass(limit/plateCeiling))
+			return
+		}
+	}
+}
+
+// lineAllowanceKg is what the line set beyond the factory's length adds,
+// negative when shorter, 0 when not all of it is known. Ounces a foot of liquid
+// line: 0.3, 0.4, 0.6, 1.2 for 1/4, 5/16, 3/8, 1/2 in (residential makers'
+// manuals).
+func lineAllowanceKg(s *charge.Setup) float64 {
+	feet := s.LineLength.Feet() - s.FactoryLineLength.Feet()
+	if math.IsNaN(feet) {
+		return 0
+	}
+	const oz = 0.028349523125
+	inch := s.LiquidLineOD.Inches()
+	for _, row := range [...]struct{ od, ozPerFoot float64 }{{0.25, 0.3}, {0.3125, 0.4}, {0.375, 0.6}, {0.5, 1.2}} {
+		if math.Abs(inch-row.od) < 0.02 {
+			return feet * row.ozPerFoot * oz
+		}
+	}
+	return 0
+}
+
+func noFinalReading(v *view, say say) {
+	if n := len(v.weighed); n > 0 && v.weighed[n-1].after < 0 && !v.byWeight() {
+		w := v.weighed[n-1]
+		say(w.i, "nothing was read after the last weighing (%s): how the unit was left is not known.", v.mass(w.kg))
+	}
+}
+
+// cylinderMismatch compares what left the cylinder with the steps. Recovered
+// refrigerant goes into a cylinder of its own, but some put it back: either
+// way of counting may match.
+func cylinderMismatch(v *view, say say) {
+	start := v.setup.CylinderStart.Kilograms()
+	end, at := math.NaN(), -1
+	for i, e := range v.Events {
+		if v.void[i] {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *charge.Weighing:
+			if b.Cylinder.IsValid() {
+				end, at = b.Cylinder.Kilograms(), i
+			}
+		case *charge.Close:
+			if b.CylinderEnd.IsValid() {
+				end, at = b.CylinderEnd.Kilograms(), i
+			}
+		}
+	}
+	if math.IsNaN(start) || math.IsNaN(end) {
+		return
+	}
+	out := start - end
+	net, added, _ := v.totals()
+	slack := math.Max(cylinderLeast, cylinderSlack*added)
+	if math.Abs(out-added) <= slack || math.Abs(out-net) <= slack {
+		return
+	}
+	say(at, "the cylinder lost %s, the steps add up to %s: %s not accounted for (hoses and scale explain %s).",
+		v.mass(out), v.mass(added), v.mass(math.Abs(out-added)), v.mass(slack))
+}
