@@ -4,8 +4,8 @@ import "math"
 
 // The functions of this file serve inner loops: no errors, no allocation, no
 // exponentials. They read the saturation pressure from a table of cubics, one
-// a kelvin, that follows value and slope of the equation at both ends; it is
-// within 1e-7 of the equation everywhere.
+// a kelvin, that follows value and slope of the equation at both ends: within
+// 2e-7 of the equation above -30 °C, within 4e-6 down to -100 °C.
 
 const (
 	firstCell = triplePoint - 100 // so that the kink between ice and water is a node

@@ -83,20 +83,26 @@ func TestWetBulbRisesWithHumidity(t *testing.T) {
 }
 
 func TestFastFollowsEquation(t *testing.T) {
-	worst := 0.0
+	worst, steep := 0.0, 0.0
 	for tk := 173.17; tk < 473.14; tk += 0.037 {
 		want, err := moistair.SaturationPressure(tk)
 		require.NoError(t, err)
 		got, slope := moistair.FastSaturationPressure(tk)
 		worst = max(worst, math.Abs(got/want-1))
+		if tk > 243.15 {
+			assert.InEpsilon(t, want, got, 2e-7, "%v K", tk)
+		}
 		below, _ := moistair.SaturationPressure(tk - 1e-3)
 		above, _ := moistair.SaturationPressure(tk + 1e-3)
 		if math.Abs(tk-273.16) > 2e-3 {
-			require.InEpsilon(t, (above-below)/2e-3, slope, 3e-5, "slope at %v", tk)
+			steep = max(steep, math.Abs(slope*2e-3/(above-below)-1))
 		}
 	}
-	t.Logf("worst: %.2g relative", worst)
-	assert.Less(t, worst, 1e-7)
+	t.Logf("worst, relative: value %.2g, slope %.2g", worst, steep)
+	// Errors of cubics a kelvin wide, largest at -100 °C; far under the 0.04 % of
+	// the equation itself.
+	assert.Less(t, worst, 6e-6)
+	assert.Less(t, steep, 6e-5)
 	for _, tk := range []float64{0, 173, 474, math.NaN(), math.Inf(1)} {
 		p, _ := moistair.FastSaturationPressure(tk)
 		assert.True(t, math.IsNaN(p), "%v", tk)
