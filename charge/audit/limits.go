@@ -26,10 +26,10 @@ const (
 	cylinderSlack = 0.02 // of what went over the scale, at least cylinderLeast
 	cylinderLeast = 0.0284
 
-	coldestOutdoorK = 285.93 // 55 °F
-	hottestOutdoorK = 319.26 // 115 °F
+	coldestOutdoorK = 285.92 // 55 °F
+	hottestOutdoorK = 319.27 // 115 °F
 
-	clockSlack          = 2 * time.Second
-	sameReadings        = 3   // as many identical sets in a row are asked about
-	wetBulbSlackK       = 0.3 // rounding of two thermometers
+	clockSlack    = 2 * time.Second
+	sameReadings  = 3   // as many identical sets in a row are asked about
+	wetBulbSlackK = 0.3 // rounding of two thermometers
 )
