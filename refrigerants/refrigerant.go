@@ -21,6 +21,9 @@ type Refrigerant struct {
 	once  sync.Once
 	model *model
 	err   error
+
+	curve   func() (*Curve, error)
+	surface func() (*Surface, error)
 }
 
 // model is what the equations of state give once solved along saturation.
@@ -74,6 +77,8 @@ func load(k, file string) (*Refrigerant, error) {
 	if err := read(file, &r.rec); err != nil {
 		return nil, err
 	}
+	r.curve = sync.OnceValues(r.newCurve)
+	r.surface = sync.OnceValues(r.newSurface)
 	cache[k] = r
 	return r, nil
 }
@@ -169,7 +174,12 @@ func (r *Refrigerant) build() (*model, error) {
 		}
 		sum := 0.0
 		for i, c := range r.rec.Composition {
-			pure, err := Lookup(c.Component)
+			k := key(c.Component)
+			file, ok := index()[k]
+			if !ok {
+				return nil, fmt.Errorf("component %s: %w", c.Component, ErrUnknown)
+			}
+			pure, err := load(k, file)
 			if err != nil {
 				return nil, err
 			}
