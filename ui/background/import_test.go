@@ -1,0 +1,7 @@
+package background_test
+
+import (
+	_ "github.com/charmbracelet/bubbletea"
+
+	_ "chargehand/ui/background"
+)
