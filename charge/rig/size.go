@@ -1,0 +1,322 @@
+package rig
+
+import (
+	"fmt"
+	"math"
+
+	"chargehand/charge/moistair"
+)
+
+func pick(v *float64, def float64) {
+	if *v == 0 {
+		*v = def
+	}
+}
+
+// withDefaults fills in every field left at zero.
+func (p Spec) withDefaults() Spec {
+	comfort := p.Application == Comfort
+	sel := func(a, b float64) float64 {
+		if comfort {
+			return a
+		}
+		return b
+	}
+	pick(&p.CapacityW, 10550)
+	if p.Design == (Conditions{}) {
+		p.Design = p.Application.Rating()
+	}
+	pick(&p.Design.BarometerPa, 101325)
+	pick(&p.DesignSuperheatK, sel(6.7, 8))
+	pick(&p.DesignSubcoolingK, 5.5)
+	pick(&p.CondensingOverAmbientK, 11)
+	pick(&p.EvaporatorTDK, sel(19, 6.5))
+	pick(&p.CondenserAirKgPerJ, 1.45e-4*math.Max(1, 9.5/p.CondensingOverAmbientK))
+	pick(&p.EvaporatorAirKgPerJ, sel(6.4e-5, 2.0e-4))
+	pick(&p.CondenserVapor, 0.65)
+	pick(&p.CondenserLiquid, 0.70)
+	pick(&p.EvaporatorVapor, 0.18)
+	pick(&p.EvaporatorAirShare, 0.6)
+	pick(&p.CondenserAirShare, 0.7)
+	pick(&p.VolumetricBest, 0.97)
+	pick(&p.Clearance, 0.03)
+	pick(&p.IsentropicBest, 0.68)
+	pick(&p.IsentropicRatio, sel(2.8, 3.5))
+	pick(&p.ShellLoss, 0.06)
+	pick(&p.SuctionDropK, 0.7)
+	pick(&p.SuctionGainK, sel(1.2, 3))
+	pick(&p.EvaporatorDropK, 1.5)
+	pick(&p.CondenserDropK, 0.6)
+	pick(&p.LiquidLineM, 7.6)
+	pick(&p.LiquidDropPerM, 1300)
+	pick(&p.CondenserVolume, 1)
+	pick(&p.EvaporatorVolume, 1)
+	pick(&p.SlipExponent, 0.36)
+	pick(&p.OilKg, 0.11e-3*p.CapacityW)
+	pick(&p.ReceiverLevel, 0.25)
+	pick(&p.VaporChoke, 6)
+	pick(&p.ValveCapacity, 1.5)
+	switch p.Device {
+	case ThermostaticValve:
+		pick(&p.FlashingMargin, 0.35)
+		pick(&p.ValveGradientK, 3.5)
+	case ElectronicValve:
+		pick(&p.FlashingMargin, 0.35)
+		pick(&p.ValveGradientK, 0.4)
+	default:
+		pick(&p.FlashingMargin, 0.17)
+	}
+	return p
+}
+
+// SpecError says which field of a Spec cannot be built and why.
+type SpecError struct {
+	Field string
+	Why   string
+}
+
+func (e *SpecError) Error() string { return "rig: " + e.Field + ": " + e.Why }
+
+// Size builds the system that gives the capacity, superheat and subcooling of
+// the Spec at its design conditions with its data plate charge in.
+func Size(spec Spec) (*System, error) {
+	p := spec.withDefaults()
+	if p.Device < FixedOrifice || p.Device > ElectronicValve {
+		return nil, &SpecError{"Device", "not one of the four devices"}
+	}
+	if !(p.CapacityW >= 100 && p.CapacityW <= 1e6) {
+		return nil, &SpecError{"CapacityW", fmt.Sprintf("%g W is outside 100 W to 1 MW", p.CapacityW)}
+	}
+	fl, err := lookup(p.Refrigerant)
+	if err != nil {
+		return nil, err
+	}
+	s := &System{spec: p, fluid: fl, capacity: p.CapacityW}
+	d := p.Design
+	te := d.ReturnDryK - p.EvaporatorTDK
+	tc := d.OutdoorK + p.CondensingOverAmbientK
+	s.teLow, s.tcHigh = fl.tLow(), fl.tHigh()
+	if te < s.teLow+5 {
+		return nil, &SpecError{"EvaporatorTDK", fmt.Sprintf("evaporating at %.1f K is under what the properties of %s cover", te, p.Refrigerant)}
+	}
+	if tc > s.tcHigh-2 {
+		return nil, &SpecError{"CondensingOverAmbientK", fmt.Sprintf("condensing at %.1f K is too near the critical point of %s", tc, p.Refrigerant)}
+	}
+	if p.DesignSubcoolingK > 0.9*p.CondensingOverAmbientK {
+		return nil, &SpecError{"DesignSubcoolingK", fmt.Sprintf("%.1f K is more than the condenser's %.1f K over ambient allows", p.DesignSubcoolingK, p.CondensingOverAmbientK)}
+	}
+	if p.HeadPressurePa > 0 && p.ReceiverM3 == 0 {
+		return nil, &SpecError{"HeadPressurePa", "a flooding head-pressure control needs a receiver: give ReceiverM3"}
+	}
+
+	// Low side at design.
+	p5 := fl.dewP(te)
+	v5 := fl.vapor(p5)
+	p1 := fl.dewP(te - p.SuctionDropK)
+	sh5 := p.DesignSuperheatK - p.SuctionDropK - p.SuctionGainK // at the coil
+	gain := p.SuctionGainK
+	if sh5 < 0.5*p.DesignSuperheatK {
+		// A small superheat leaves little for a warm line.
+		gain = math.Max(0.1, 0.5*p.DesignSuperheatK-p.SuctionDropK)
+		sh5 = p.DesignSuperheatK - p.SuctionDropK - gain
+	}
+	if sh5 < 0.2 {
+		sh5 = 0.2
+	}
+	t5 := te + sh5
+	h5 := fl.vaporH(p5, t5)
+	t1 := te - p.SuctionDropK + p.DesignSuperheatK
+	if t1 < t5 {
+		t1 = t5 + 0.05
+	}
+	h1 := fl.vaporH(p1, t1)
+	rho1 := fl.vaporRho(p1, t1)
+
+	// High side at design.
+	pc := fl.bubbleP(tc)
+	p3 := fl.bubbleP(tc - p.CondenserDropK)
+	liq3 := fl.liquid(p3)
+	receiver := p.ReceiverM3 > 0
+	var t3 float64
+	if receiver {
+		units := 0.06 * math.Min(1, p.ReceiverLevel/0.15)
+		t3 = d.OutdoorK + (liq3.t-d.OutdoorK)*math.Exp(-units)
+		s.designZ = p.ReceiverLevel
+	} else {
+		t3 = liq3.t - p.DesignSubcoolingK
+		if t3 < d.OutdoorK+0.2 {
+			t3 = d.OutdoorK + 0.2
+		}
+		s.designZ = math.Log((liq3.t - d.OutdoorK) / (t3 - d.OutdoorK))
+	}
+	h3 := fl.liquidH(p3, t3)
+	s.liquidCp = (liq3.h - fl.liquidH(p3, liq3.t-4)) / 4
+	s.liquidNTU = 0.004 * p.LiquidLineM
+	h4 := h3 + s.liquidCp*(1-math.Exp(-s.liquidNTU))*(d.OutdoorK-t3)
+	s.flow = p.CapacityW / (h5 - h4)
+	s.designTe, s.designTc, s.designPc, s.designPe = te, tc, pc, p1
+
+	// Drops, lines, volumes. Rules of proportion: bores grow with the square
+	// root of capacity, coils with capacity.
+	s.evaporatorDrop = fl.dewP(te+p.EvaporatorDropK) - p5
+	s.suctionDrop = p5 - p1
+	s.suctionRho = v5.rho
+	s.condenserDrop = pc - p3
+	s.liquidDrop = p.LiquidDropPerM * p.LiquidLineM
+	s.liquidRho = fl.liquidRho(p3, t3)
+	if d.OutdoorK > t5 {
+		cp := (fl.vaporH(p5, te+8) - v5.h) / 8
+		s.suctionNTU = -math.Log(1 - math.Min(0.9, (h1-h5)/(cp*(d.OutdoorK-t5))))
+	}
+	kw := p.CapacityW / 1000
+	shrink := 1.0
+	if p.MicroChannel {
+		shrink = 0.4
+	}
+	s.condVolume = 0.42e-3 * kw * p.CondenserVolume * shrink * math.Pow(11/p.CondensingOverAmbientK, 0.6)
+	s.evapVolume = 0.30e-3 * kw * p.EvaporatorVolume
+	if p.Application != Comfort {
+		s.evapVolume *= 1.6 // more coil for a small difference
+	}
+	s.liquidVolume = 4.9e-5 * kw / 10.55 * p.LiquidLineM // 5/16 in bore at 3 ton
+	s.suctionVolume = 2.7e-4 * kw / 10.55 * p.LiquidLineM
+	s.shellVolume = 0.28e-3 * kw
+	s.oilKg = p.OilKg
+
+	// Compressor.
+	etaV := p.VolumetricBest - p.Clearance*(math.Pow(pc/p1, 1/1.15)-1)
+	if etaV < 0.3 {
+		return nil, &SpecError{"Clearance", fmt.Sprintf("volumetric efficiency of %.2f at a pressure ratio of %.1f", etaV, pc/p1)}
+	}
+	s.displacement = s.flow / (etaV * rho1)
+
+	// Evaporator conductance: bisect its logarithm for the coil superheat.
+	s.evapAir = p.EvaporatorAirKgPerJ * p.CapacityW
+	if err := s.sizeEvaporator(d, h4, p5, v5, t5); err != nil {
+		return nil, err
+	}
+
+	// Condenser conductance: bisect for one whole face.
+	s.condAir = p.CondenserAirKgPerJ * p.CapacityW
+	s.valve = valveLaw{open: p.ValveCapacity, bleed: p.ValveBleed, static: sh5, gradient: 1}
+	s.port = 1
+	s.condTwo = resistance{1, 1}
+	k, err := s.begin(d, Faults{})
+	if err != nil {
+		return nil, err
+	}
+	var pt point
+	if err := s.sizeCondenser(k, te, tc, &pt); err != nil {
+		return nil, err
+	}
+
+	// Device.
+	switch p.Device {
+	case CapillaryTube:
+		s.port = s.flow / capillary(&pt.in, pt.p5)
+	default:
+		s.port = s.flow / shortTube(&pt.in, pt.p5, p.FlashingMargin, p.VaporChoke)
+	}
+	if p.Device.IsValve() {
+		grad := p.ValveGradientK
+		// The valve must be able to shut: some static superheat is left.
+		if travel := grad * (1 - p.ValveBleed); travel > 0.7*sh5 {
+			grad *= 0.7 * sh5 / travel
+		}
+		s.valve = valveLaw{
+			open: p.ValveCapacity, bleed: p.ValveBleed, gradient: grad,
+			static: sh5 - grad*(1-p.ValveBleed),
+		}
+	}
+
+	// Data plate: the inventory at the design point, solved as any other.
+	if k, err = s.begin(d, Faults{}); err != nil {
+		return nil, err
+	}
+	w := tc
+	if k.tset > tc {
+		return nil, &SpecError{"HeadPressurePa", "its setting lies above the condensing pressure at design"}
+	}
+	if !k.solveAt(te, w, s.designZ, &pt) {
+		return nil, &SpecError{"Spec", "no design point: the sizes asked for do not fit each other"}
+	}
+	k.hold(&pt)
+	s.NameplateKg = pt.inv.Total()
+	s.tabulate(k, &pt)
+	return s, nil
+}
+
+func (s *System) sizeEvaporator(d Conditions, h4, p5 float64, v5 saturated, t5 float64) error {
+	p := &s.spec
+	var a enteringAir
+	a.dry, a.wet, a.baro = d.ReturnDryK, d.ReturnWetK, d.BarometerPa
+	ratio, err := moistair.HumidityRatioFromWetBulb(a.dry, a.wet, a.baro)
+	if err != nil {
+		return &SpecError{"Design", err.Error()}
+	}
+	a.ratio = ratio
+	a.enthalpy = airEnthalpy(a.dry, a.ratio)
+	a.cp = airCp + a.ratio*vaporCp
+	a.flowPow = 1
+	set := func(r float64) {
+		s.evapTwo = resistance{r * p.EvaporatorAirShare, r * (1 - p.EvaporatorAirShare)}
+		s.evapVapor = zone(r, p.EvaporatorAirShare, p.EvaporatorVapor)
+	}
+	var e evaporated
+	for range 12 {
+		a.flow = s.evapAir
+		base := a.flow * a.cp
+		lo, hi := math.Log(1e-2/base), math.Log(100/base)
+		for range 60 {
+			mid := (lo + hi) / 2
+			set(math.Exp(mid))
+			s.evaporate(&a, s.flow, h4, p5, v5, &e)
+			if e.t > t5 {
+				lo = mid // too good a coil: more resistance
+			} else {
+				hi = mid
+			}
+		}
+		if math.Abs(e.t-t5) < 1e-6 && math.Exp(lo)*base > 0.05 {
+			// The wet-bulb line must not be asked for more than its air holds.
+			return nil
+		}
+		s.evapAir *= 1.25
+	}
+	return &SpecError{"EvaporatorTDK", "no coil reaches the capacity and superheat with this difference: make it larger"}
+}
+
+// zone gives a single-phase zone its resistances from its conductance relative
+// to the two-phase zone, the air side being the same.
+func zone(r, airShare, relative float64) resistance {
+	air := r * airShare
+	return resistance{air, math.Max(r/relative-air, 0.05*r)}
+}
+
+func (s *System) sizeCondenser(k *working, te, tc float64, pt *point) error {
+	p := &s.spec
+	for range 12 {
+		k.condAir = s.condAir * airCp
+		lo, hi := math.Log(5e-2/k.condAir), math.Log(100/k.condAir)
+		for range 60 {
+			mid := (lo + hi) / 2
+			r := math.Exp(mid)
+			s.condTwo = resistance{r * p.CondenserAirShare, r * (1 - p.CondenserAirShare)}
+			s.condVapor = zone(r, p.CondenserAirShare, p.CondenserVapor)
+			s.condLiquid = zone(r, p.CondenserAirShare, p.CondenserLiquid)
+			if !k.at(te, tc, s.designZ, pt) {
+				return &SpecError{"CondensingOverAmbientK", "no state at the design point"}
+			}
+			if pt.r2 > 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		if math.Abs(pt.r2) < 1e-6 {
+			return nil
+		}
+		s.condAir *= 1.25
+	}
+	return &SpecError{"CondensingOverAmbientK", "no condenser rejects the heat with this difference: make it larger"}
+}
