@@ -1,0 +1,258 @@
+package belief
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// Belief is what the readings so far say of one system. It is a value of its session alone: the same readings in the
+// same order give the same belief. It is not safe for concurrent use. Use New.
+type Belief struct {
+	unit     Unit
+	rng      *rand.PCG
+	readings []Reading
+	history  []observation
+	hyps     []*hypothesis
+	samples  [2][]sample // drawn lazily from the members, orifice then valve
+	guessed  bool        // the first reading lacked the air and it was guessed
+}
+
+// New returns the belief before any reading. It does no work until the first reading.
+func New(u Unit) *Belief {
+	return &Belief{unit: u, rng: rand.NewPCG(seed, 1)}
+}
+
+// Clone returns an independent copy.
+func (b *Belief) Clone() *Belief {
+	c := *b
+	g := *b.rng
+	c.rng = &g
+	c.readings = slices.Clone(b.readings)
+	c.history = slices.Clone(b.history)
+	c.hyps = make([]*hypothesis, len(b.hyps))
+	for i, h := range b.hyps {
+		k := *h
+		k.unit = &c.unit
+		k.members = slices.Clone(h.members)
+		c.hyps[i] = &k
+	}
+	c.samples = [2][]sample{}
+	return &c
+}
+
+// Observe folds a reading in. A reading without superheat and subcooling tells nothing and is passed over.
+func (b *Belief) Observe(r Reading) {
+	if !given(r.SuperheatK) && !given(r.SubcoolingK) {
+		return
+	}
+	b.samples = [2][]sample{}
+	b.readings = append(b.readings, r)
+	if b.guessed && given(r.OutdoorK) && given(r.ReturnDryK) && given(r.ReturnWetK) {
+		b.refold()
+		return
+	}
+	b.fold(r)
+}
+
+// refold starts again from the readings, the air of the first taken from the first that has it.
+func (b *Belief) refold() {
+	all := b.readings
+	last := all[len(all)-1]
+	b.rng = rand.NewPCG(seed, 1)
+	b.history, b.hyps, b.guessed = nil, nil, false
+	for i, r := range all {
+		if i < len(all)-1 {
+			fill := func(x *float64, from float64) {
+				if !given(*x) {
+					*x = from
+				}
+			}
+			fill(&r.OutdoorK, last.OutdoorK)
+			fill(&r.ReturnDryK, last.ReturnDryK)
+			fill(&r.ReturnWetK, last.ReturnWetK)
+		}
+		b.fold(r)
+	}
+}
+
+func (b *Belief) fold(r Reading) {
+	o := b.observe(r)
+	b.history = append(b.history, o)
+	src := rand.New(b.rng)
+	if len(b.hyps) == 0 {
+		b.hyps = hypotheses(&b.unit)
+		for _, h := range b.hyps {
+			n := particlesSide
+			if h.cause == causeNone {
+				n = particlesMain
+			}
+			h.start(n, &b.history[0], src)
+		}
+	} else {
+		for _, h := range b.hyps {
+			h.update(b.history)
+		}
+	}
+	best := math.Inf(-1)
+	for _, h := range b.hyps {
+		best = math.Max(best, h.weight())
+	}
+	past := b.recent()
+	for _, h := range b.hyps {
+		if h.weight() < best-9 {
+			continue
+		}
+		e := h.effective() / float64(len(h.members))
+		if e < resampleUnder {
+			steps := 2
+			if e < 0.05 {
+				steps = 4
+			}
+			h.rejuvenate(past, src, steps)
+		}
+	}
+}
+
+// recent is the history the moves are judged by: all of it while short, else the first reading and the latest.
+func (b *Belief) recent() []observation {
+	return b.history
+}
+
+// hypotheses lists every pair of device and cause with its prior.
+func hypotheses(u *Unit) []*hypothesis {
+	level, sd := dischargeOverOther, dischargeOtherSD
+	if v, ok := dischargeOver[u.Refrigerant]; ok {
+		level, sd = v, dischSD
+	}
+	if u.Application != Comfort {
+		level += 8 * degF
+		sd *= 1.5
+	}
+	pDevice := map[Device]float64{FixedOrifice: priorOrifice, ExpansionValve: 1 - priorOrifice}
+	if u.Device != Unknown {
+		for d := range pDevice {
+			pDevice[d] = 1 - statedTrust
+		}
+		pDevice[u.Device] = statedTrust
+	}
+	var out []*hypothesis
+	for _, d := range []Device{FixedOrifice, ExpansionValve} {
+		for c := causeNone; c < causes; c++ {
+			p := priorFault
+			switch {
+			case c == causeNone:
+				p = 1 - float64(causes-1)*priorFault
+			case c == causeAirflow && !u.AirSideChecked, c == causeCondenser && !u.CondenserChecked:
+				p *= priorUnlooked
+			}
+			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd,
+				prior: math.Log(p) + math.Log(pDevice[d])})
+		}
+	}
+	return out
+}
+
+// observe turns a reading into an observation, filling air that was not taken from the last reading that has it.
+func (b *Belief) observe(r Reading) observation {
+	o := observation{netKg: r.NetKg, change: r.SinceChange, time: r.Minutes}
+	if !given(o.time) {
+		o.time = 0
+	}
+	box := b.unit.Application != Comfort
+	air := func(x float64, last func(*observation) float64, guess float64) float64 {
+		if given(x) {
+			return x
+		}
+		if n := len(b.history); n > 0 {
+			return last(&b.history[n-1])
+		}
+		b.guessed = true
+		return guess
+	}
+	dry, depression := zeroF+76*degF, 12*degF
+	if box {
+		dry, depression = zeroF+37*degF, 3*degF
+		if b.unit.Application == LowTemperature {
+			dry = zeroF
+		}
+	}
+	o.w.out = air(r.OutdoorK, func(o *observation) float64 { return o.w.out }, zeroF+85*degF)
+	o.w.dry = air(r.ReturnDryK, func(o *observation) float64 { return o.w.dry }, dry)
+	o.w.wet = air(r.ReturnWetK, func(o *observation) float64 { return o.w.wet }, o.w.dry-depression)
+	o.w.wet = math.Min(o.w.wet, o.w.dry)
+
+	o.y[chSH], o.y[chSC] = r.SuperheatK, r.SubcoolingK
+	o.y[chEvap] = r.EvaporatingK - r.ReturnDryK
+	o.y[chCond] = r.CondensingK - r.OutdoorK
+	o.y[chSplit] = r.ReturnDryK - r.SupplyDryK
+	o.y[chDisch] = r.DischargeK - r.CondensingK
+
+	suction, liquid := pressureError(r.SuctionPa, r.SuctionSlopeKPerPa, 0.7*degF), pressureError(r.LiquidPa, r.LiquidSlopeKPerPa, 0.7*degF)
+	sq := func(x float64) float64 { return x * x }
+	set := func(c int, bias, noise float64) { o.bias[c], o.noise[c] = bias, noise }
+	set(chSH, sq(clampBias)+sq(suction*gaugeBias), sq(clampNoise)+sq(suction*gaugeNoise)+sq(airNoise))
+	set(chSC, sq(clampBias)+sq(liquid*gaugeBias), sq(clampNoise)+sq(liquid*gaugeNoise))
+	set(chEvap, sq(airBias)+sq(suction*gaugeBias), sq(airNoise)+sq(suction*gaugeNoise)+sq(airNoise))
+	set(chCond, sq(airBias)+sq(liquid*gaugeBias), sq(airNoise)+sq(liquid*gaugeNoise)+sq(0.3*airNoise))
+	set(chSplit, 2*sq(airBias), 3*sq(airNoise))
+	set(chDisch, sq(clampBias)+sq(liquid*gaugeBias), sq(clampNoise)+sq(liquid*gaugeNoise))
+	return o
+}
+
+// pressureError is the change of saturation temperature for a relative gauge error of one, K.
+func pressureError(pa, slope, otherwise float64) float64 {
+	if given(pa) && given(slope) && pa > 0 {
+		return math.Max(pa-101325, 101325) * slope
+	}
+	return otherwise / gaugeBias
+}
+
+// DevicePosterior is the probability of each device. Verdict is Unknown while neither reaches 0.95.
+type DevicePosterior struct {
+	FixedOrifice, ExpansionValve float64
+	Verdict                      Device
+}
+
+// Device returns the probability of each metering device.
+func (b *Belief) Device() DevicePosterior {
+	if len(b.hyps) == 0 {
+		p := DevicePosterior{FixedOrifice: priorOrifice, ExpansionValve: 1 - priorOrifice}
+		switch b.unit.Device {
+		case FixedOrifice:
+			p = DevicePosterior{statedTrust, 1 - statedTrust, FixedOrifice}
+		case ExpansionValve:
+			p = DevicePosterior{1 - statedTrust, statedTrust, ExpansionValve}
+		}
+		return p
+	}
+	p := b.posterior()
+	var d DevicePosterior
+	for i, h := range b.hyps {
+		if h.device == FixedOrifice {
+			d.FixedOrifice += p[i]
+		} else {
+			d.ExpansionValve += p[i]
+		}
+	}
+	switch {
+	case d.FixedOrifice >= verdictAt:
+		d.Verdict = FixedOrifice
+	case d.ExpansionValve >= verdictAt:
+		d.Verdict = ExpansionValve
+	}
+	return d
+}
+
+// posterior is the probability of each hypothesis.
+func (b *Belief) posterior() []float64 {
+	w := make([]float64, len(b.hyps))
+	for i, h := range b.hyps {
+		w[i] = h.weight()
+	}
+	t := logSumExp(w)
+	for i := range w {
+		w[i] = math.Exp(w[i] - t)
+	}
+	return w
+}

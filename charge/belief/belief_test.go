@@ -1,0 +1,73 @@
+package belief
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// reading gives a reading from figures in °F, as a technician would say them.
+func reading(minutes, netOz, sh, sc, evap, cond, outdoor, dry, wet float64) Reading {
+	r := NewReading()
+	r.Minutes, r.NetKg = minutes, netOz*oz
+	if netOz != 0 {
+		r.SinceChange = 15
+	}
+	r.SuperheatK, r.SubcoolingK = sh*degF, sc*degF
+	r.EvaporatingK, r.CondensingK = zeroF+evap*degF, zeroF+cond*degF
+	r.OutdoorK, r.ReturnDryK, r.ReturnWetK = zeroF+outdoor*degF, zeroF+dry*degF, zeroF+wet*degF
+	return r
+}
+
+func checked(u Unit) Unit {
+	u.AirSideChecked, u.CondenserChecked = true, true
+	return u
+}
+
+func band(mid, half float64) Band {
+	return Band{Low: (mid - half) * degF, Mid: mid * degF, High: (mid + half) * degF, Defined: true}
+}
+
+// A 5 ton R-410A split after its condenser was washed: common practice, no source.
+func TestPracticeReadingIsShortOfCharge(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 5 * ton}))
+	b.Observe(reading(0, 0, 42, 3, 33, 97, 85, 80, 62))
+	require.Equal(t, ShortOfCharge, b.Causes()[0].Name)
+	p := b.Plan(Goal{OrificeSuperheat: band(8.9, 5), ValveSubcooling: band(10, 3), SuperheatFloorK: 5 * degF})
+	require.Equal(t, Add, p.Move)
+	require.InDelta(t, 8, p.Kg/oz, 4)
+	require.Equal(t, Unknown, b.Device().Verdict)
+
+	b.Observe(reading(20, 10, 13, 4, 40, 103, 85, 80, 62))
+	b.Observe(reading(40, 16, 7, 4, 41, 104, 85, 80, 62))
+	require.Greater(t, b.Device().FixedOrifice, 0.8)
+}
+
+func TestSameReadingsGiveTheSameBelief(t *testing.T) {
+	run := func() DevicePosterior {
+		b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 3 * ton}))
+		b.Observe(reading(0, 0, 30, 2, 36, 108, 90, 76, 64))
+		b.Observe(reading(15, 6, 22, 4, 38, 110, 90, 76, 64))
+		return b.Device()
+	}
+	require.Equal(t, run(), run())
+}
+
+func TestCloneIsIndependent(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 3 * ton}))
+	b.Observe(reading(0, 0, 30, 2, 36, 108, 90, 76, 64))
+	before := b.Device()
+	c := b.Clone()
+	c.Observe(reading(15, 6, 12, 2, 42, 110, 90, 76, 64))
+	require.Equal(t, before, b.Device())
+	require.NotEqual(t, before, c.Device())
+}
+
+func TestNothingIsSaidBeforeAReading(t *testing.T) {
+	b := New(Unit{Refrigerant: "R-410A"})
+	require.Equal(t, Unknown, b.Device().Verdict)
+	require.Empty(t, b.Causes())
+	require.Equal(t, Measure, b.Plan(Goal{}).Move)
+	require.True(t, math.IsNaN(b.Forecast(0).Both.Superheat[1]))
+}

@@ -1,0 +1,93 @@
+package belief
+
+import "math"
+
+// The channels compared with a reading. Each is a temperature or a temperature difference in K.
+const (
+	chSH    = iota // superheat at the suction valve
+	chSC           // subcooling at the liquid valve
+	chEvap         // evaporating temperature less the return dry bulb (negative)
+	chCond         // condensing temperature less the outdoor temperature
+	chSplit        // return less supply dry bulb
+	chDisch        // discharge line less condensing temperature
+	channels
+)
+
+// weather holds the air conditions a prediction is made for, K.
+type weather struct{ out, dry, wet float64 }
+
+// law is the response of one plausible system to its charge and to the weather, as smooth curves over the
+// charge fraction x (1 = the charge the maker meant). All temperatures are in K and differences from the
+// weather of the session's first reading, ref.
+//
+//	superheat of the open device   (dt + gain) (1 - exp(-L)),  L = a d (1 + b d),  d = x0 - x
+//	of a valve                     the larger of that and the held value, smoothly
+//	subcooling                     k u / (1 + r u),  u = x - xk where positive, smoothly
+//	evaporating temperature        falls by es for each unit of charge short of x0 - ed
+//
+// The exponential is the dry end of the evaporator: refrigerant vapour there approaches the air as
+// 1 - exp(-NTU), and its NTU is the share of coil that the shrinking two-phase zone gives up.
+type law struct {
+	device Device
+
+	x0, a, b, gain float64 // open device
+	dt             float64 // return dry bulb less evaporating temperature when fed, at ref
+	es, ed         float64
+	hold, drift    float64 // held superheat of a valve and its fall per unit of charge
+	holdDry        float64 // change of held superheat per K of return air
+	xk, k, r, wk   float64
+	rho            float64 // share of the subcooling slope left once an orifice floods
+	scAdd          float64 // subcooling feigned by non-condensable gas
+	cond, ce, cc   float64 // condensing over outdoor, fed; its fall per K of evaporating drop; rise per K of subcooling
+	split, disch   float64
+	flood          float64 // fall of discharge temperature per unit of charge past flooding
+
+	x0Out, x0Wet, xkOut, evOut, evWet, evDry float64 // weather: change per K
+	condOut, condWet                         float64
+	ref                                      weather
+}
+
+// ramp is a smooth max(u, 0) with a corner rounded over about w.
+func ramp(u, w float64) float64 { return 0.5 * (u + math.Sqrt(u*u+w*w)) }
+
+// at returns the settled channels at charge fraction x in weather w, before the particle's own offsets.
+func (l *law) at(x float64, w weather) (y [channels]float64) {
+	dOut, dWet, dDry := w.out-l.ref.out, w.wet-l.ref.wet, w.dry-l.ref.dry
+	x0 := l.x0 + l.x0Out*dOut + l.x0Wet*dWet
+	d := x0 - x
+	drop := l.es * ramp(d-l.ed, 0.05)
+	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop // less the return dry bulb of now
+	reach := math.Max(-evap+l.gain, 1)
+	dp := ramp(d, 0.008)
+	sh := reach * (1 - math.Exp(-l.a*dp*(1+l.b*dp)))
+	if l.device == ExpansionValve {
+		h := math.Max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
+		sh = h + ramp(sh-h, 0.8)
+	}
+	u := ramp(x-l.xk-l.xkOut*dOut, l.wk)
+	if l.device == FixedOrifice {
+		u -= (1 - l.rho) * ramp(-d, 0.01)
+		if u < 0 {
+			u = 0
+		}
+	}
+	sc := l.k * u / (1 + l.r*u)
+	y[chSH], y[chEvap] = sh, evap
+	y[chCond] = l.cond + l.condOut*dOut + l.condWet*dWet - l.ce*drop + l.cc*sc
+	if y[chCond] < 2 {
+		y[chCond] = 2
+	}
+	sc = math.Min(sc+l.scAdd, y[chCond]+1)
+	y[chSC] = sc
+	g := sh / reach
+	short := 1 - splitPerDrop*drop
+	if short < 0.2 {
+		short = 0.2
+	}
+	y[chSplit] = (l.split + splitPerDryness*(dDry-dWet)) * (1 - 0.1*g) * short
+	y[chDisch] = l.disch + dischPerSuperheat*sh + dischPerDrop*drop
+	if l.device == FixedOrifice {
+		y[chDisch] -= l.flood * ramp(-d, 0.01)
+	}
+	return y
+}

@@ -1,0 +1,255 @@
+package belief
+
+import "math"
+
+// The hidden numbers of a member, each a standard normal in the prior, so that a Crank-Nicolson step leaves the
+// prior as it is and only the likelihood decides.
+const (
+	zStart = iota
+	zKg
+	zTarget
+	zRate
+	zBend
+	zGain
+	zSlope
+	zKnee
+	zSubcool
+	zSteep
+	zCurve
+	zSoft
+	zGap
+	zHold
+	zDrift
+	zOut
+	zWet
+	zSealOut
+	zSuperheat
+	zSettle
+	zHunt
+	zDisc
+	zCond
+	zSeverity
+	zSeverity2
+	zCount
+)
+
+// member is one plausible system and what the readings have said of its standing offsets.
+type member struct {
+	z      [zCount]float64
+	law    law
+	start  float64 // charge fraction at the start of the session
+	kg     float64 // mass at charge fraction 1
+	settle float64 // minutes
+	hunt   float64 // standard deviation of superheat from hunting, K
+	disc   float64 // multiplies every discrepancy
+
+	target, targetShift, openShift float64 // where the table is met; faults' shifts
+	dtPrior, dtSD                  float64
+
+	track
+	logw float64
+}
+
+// track is the running part of a member: what changes with each reading.
+type track struct {
+	off  [channels]float64 // mean of the standing offset
+	vari [channels]float64 // its variance
+	lag  [channels]float64 // how far the system was from settled at the last reading
+	last [channels]float64 // settled prediction at the last reading
+	x    float64           // charge fraction at the last reading
+	logl float64           // log likelihood of all readings so far
+}
+
+// observation is a reading with its instrument scales, ready for comparison.
+type observation struct {
+	y      [channels]float64 // NaN when not taken
+	noise  [channels]float64 // variance of one reading
+	bias   [channels]float64 // variance of the session's bias
+	w      weather
+	netKg  float64
+	change float64 // minutes since the last weighing
+	time   float64 // minutes
+}
+
+// decode turns the standard normals of m into a law for hypothesis h, anchored on the first reading o.
+func (h *hypothesis) decode(m *member, o *observation) {
+	z := &m.z
+	u := h.unit
+	comfort := u.Application == Comfort
+	sev, sev2 := normalCDF(z[zSeverity]), normalCDF(z[zSeverity2])
+	table := startQuantiles
+	if h.cause != causeNone {
+		table = faultQuantiles
+	}
+	m.start = quantile(table, normalCDF(z[zStart]))
+	switch {
+	case u.NameplateKg > 0:
+		m.kg = u.NameplateKg * math.Exp(plateSD*z[zKg])
+	case u.CapacityW > 0:
+		m.kg = u.CapacityW / ton * kgPerTon * math.Exp(kgPerTonSD*z[zKg])
+	default:
+		t := math.Log(smallestTon) + normalCDF(z[zKg])*(math.Log(largestTon)-math.Log(smallestTon))
+		m.kg = math.Exp(t) * kgPerTon
+	}
+	m.settle = settleMin * math.Exp(settleSD*z[zSettle])
+	m.disc = math.Exp(0.5 * z[zDisc])
+	m.hunt = 0
+	if h.device == ExpansionValve && z[zHunt] > 0.25 {
+		m.hunt = math.Min(1.0+1.3*(z[zHunt]-0.25), 3.5) * degF
+	}
+
+	l := &m.law
+	l.device, l.ref = h.device, o.w
+	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
+	l.b = math.Max(bendOpen+1.2*z[zBend], 0)
+	l.gain = (3 + 2.2*z[zGain]) * degF
+	if !comfort {
+		l.gain = (4 + 4*z[zGain]) * degF
+	}
+	l.es = evapSlope * math.Exp(0.15*z[zSlope])
+	l.ed = 0.15 + 0.05*z[zKnee]
+	l.cc = 0.18 * math.Exp(0.4*z[zCond])
+	l.ce = 0.38 * math.Exp(0.25*z[zCond])
+	l.flood = 190 * degF
+	l.rho = 0.6 + 0.12*z[zGap]
+	l.evOut, l.evDry = 0.10, 0.1
+	l.evWet = 0.85
+	l.condOut, l.condWet = condOverAirOut, condOverAirWet
+	l.scAdd = 0
+
+	// Subcooling at full charge and where the liquid seals the outlet.
+	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
+	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
+	l.r = math.Max(1.8+1.2*z[zCurve], 0)
+	xt := targetShare + targetShareSD*z[zTarget]
+	if h.device == ExpansionValve {
+		full, xt = subcoolFullVal+subcoolValSD*z[zSubcool], 0.99+0.03*z[zTarget]
+		if u.TargetSubcoolingK > 0 {
+			full = u.TargetSubcoolingK + 0.6*degF*z[zSubcool]
+		}
+		full = math.Max(full, 3*degF)
+		l.k = steepVal * math.Exp(steepValSD*z[zSteep])
+		l.r = math.Max(2.4+1.0*z[zCurve], 0)
+	}
+	l.wk = 0.02 * math.Exp(0.7*z[zSoft])
+	l.xk = xt - full/math.Max(l.k-l.r*full, 0.3*l.k)
+
+	// Evaporating temperature when fed, anchored on the first reading further down.
+	switch {
+	case comfort:
+		l.dt = (o.w.dry - o.w.wet) + evapBelowWet + evapBelowWetOut*(o.w.out-zeroF-85*degF) + evapBelowWetWet*(o.w.wet-zeroF-64*degF)
+	default:
+		l.dt = boxBelowDry
+	}
+	prior, sd := l.dt, evapBelowWetSD
+	if !comfort {
+		sd = boxBelowDrySD
+	}
+	l.cond = condOverAir + condOverAirWet*(o.w.wet-zeroF-64*degF) + condOverAirOut*(o.w.out-zeroF-85*degF)
+	if !comfort {
+		l.cond = condOverAir
+	}
+	l.split = splitAt13 + splitPerDryness*(o.w.dry-o.w.wet-13*degF)
+	if !comfort {
+		l.split = splitBox
+	}
+	l.disch = h.dischargeLevel
+
+	// Faults, as shifts of these numbers (signatures: trade tables of symptoms, and the balances behind them).
+	shift := 0.0 // of the charge an orifice needs
+	openShift := 0.0
+	switch h.cause {
+	case causeAirflow:
+		prior += (5 + 9*sev) * degF
+		shift = -0.03 - 0.13*sev2
+		l.split *= 1.12 + 0.45*sev
+		l.cond -= 4 * sev * degF
+		l.evWet = 0.6
+	case causeCondenser:
+		l.cond += (9 + 36*sev) * degF
+		prior -= 5 * sev * degF
+		shift = -0.02 - 0.08*sev2
+		if h.device == ExpansionValve {
+			l.xk -= 0.08 * sev
+		}
+	case causeGas:
+		l.cond += (9 + 16*sev) * degF
+		l.scAdd = (7 + 17*sev) * degF
+		shift = -0.03 * sev2
+	case causeRestriction:
+		shift = 0.10 + 0.42*sev
+		openShift = 0.16 + 0.42*sev
+		l.xk -= 0.02 + 0.05*sev2
+	case causeWeak:
+		prior -= (5 + 6*sev) * degF
+		l.cond -= (2 + 6*sev) * degF
+		l.split *= 1 - 0.25*sev
+		l.xk += 0.03 + 0.08*sev2
+		shift = -0.08 - 0.12*sev2
+	}
+
+	m.target, m.targetShift, m.openShift = xt, shift, openShift
+	m.dtPrior, m.dtSD = prior, sd
+	h.anchor(m, o)
+}
+
+// anchor fits the fed evaporating temperature of m to the first reading o, which gives it far better than any prior
+// does, compares it with its prior, and places the open device's curve accordingly.
+func (h *hypothesis) anchor(m *member, o *observation) {
+	l, z, u := &m.law, &m.z, h.unit
+	comfort := u.Application == Comfort
+	xt := m.target
+	l.dt = m.dtPrior
+	solve := func() {
+		want := tableSuperheat(o.w.out, o.w.wet) + superheatDevSD*z[zSuperheat]
+		if u.TargetSuperheatK > 0 {
+			want = u.TargetSuperheatK + 0.4*superheatDevSD*z[zSuperheat]
+		} else if !comfort {
+			want = (16 + 6*z[zSuperheat]) * degF
+		}
+		want = math.Max(want, 1.5*degF)
+		reach := math.Max(l.dt+l.gain, 8*degF)
+		if h.device == ExpansionValve {
+			l.hold = math.Max(holdLevel+holdLevelSD*z[zHold], 2*degF)
+			if !comfort {
+				l.hold = math.Max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
+			}
+			want = l.hold
+		}
+		need := -math.Log(1 - math.Min(want/reach, 0.93))
+		d := need / l.a
+		if l.b > 0.01 {
+			d = (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
+		}
+		if h.device == ExpansionValve {
+			gap := holdGap + holdGapSD*z[zGap]
+			if gap < 0 {
+				gap *= 0.5
+			}
+			l.x0 = l.xk - gap + d + m.openShift
+			l.drift = holdDrift * math.Exp(0.7*z[zDrift])
+			l.holdDry = 0.1
+		} else {
+			l.x0 = xt + m.targetShift + d
+			l.hold, l.drift = 0, 0
+		}
+		// superheat per K of weather, turned into a shift of x0 by the slope at the target
+		g := math.Min(want/reach, 0.9)
+		slope := reach * (1 - g) * l.a * (1 + 2*l.b*d)
+		l.x0Out = superheatPerOut / slope * math.Exp(0.35*z[zOut])
+		l.x0Wet = (superheatPerWet - 0.3*g) / slope * math.Exp(0.35*z[zWet])
+		if h.device == ExpansionValve {
+			l.x0Out, l.x0Wet = 0.6*l.x0Out, 0.6*l.x0Wet
+		}
+		l.xkOut = 0.0004 * z[zSealOut] / degF
+	}
+	solve()
+	m.logl = 0
+	if given(o.y[chEvap]) {
+		drop := l.es * ramp(l.x0-m.start-l.ed, 0.05)
+		l.dt = math.Max(-o.y[chEvap]-drop, 3*degF)
+		solve()
+		q := (l.dt - m.dtPrior) / m.dtSD
+		m.logl = -math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
+	}
+}

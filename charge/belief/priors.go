@@ -1,0 +1,157 @@
+package belief
+
+// Every prior, width and threshold of this package stands in this file with its source.
+//
+// Marks: [table] the printed target-superheat table and the one-line formula that follows it,
+// (3 wet bulb - 80 - outdoor)/2 in °F; [lab] published laboratory points (NISTIR 7350 2006 appendix D; ASHRAE
+// RP-1173, Shen, Braun and Groll 2006; NIST SP 1087 2008); [LB] Li and Braun 2009; [physics] follows from the
+// energy or mass balance named; [cp] common practice, no source; [own] our choice, measured on simulated
+// systems of one seed and reported on another.
+
+const (
+	degF  = 5.0 / 9 // one °F of difference, K
+	oz    = 0.028349523125
+	ton   = 3516.8528         // W
+	zeroF = 255.3722222222222 // 0 °F, K
+)
+
+// Instruments. Biases are for a whole session, noise for one reading.
+const (
+	clampBias     = 0.70 * degF // a good clamp is within 1 °F [cp]
+	clampNoise    = 0.32 * degF // [cp]
+	gaugeBias     = 0.006       // of reading; digital gauges are within 0.5 to 1 % [cp]
+	gaugeNoise    = 0.0032      // of reading [cp]
+	airBias       = 0.70 * degF // dry and wet bulb [cp]
+	airNoise      = 0.35 * degF // [cp]
+	likelihoodDof = 5.0         // Student t: a reading now and then is simply wrong [own]
+)
+
+// Discrepancy between any smooth law and a real system.
+const (
+	discWhite  = 0.35 * degF // scatter of a settled reading about its curve [own]
+	discSH     = 0.9 * degF  // standing offset of superheat [own]
+	discSC     = 0.6 * degF  // of subcooling [own]
+	discEvap   = 0.6 * degF  // of evaporating temperature, once anchored on the first reading [own]
+	discShare  = 0.12        // of each predicted change: curves bend where the law does not [own]
+	discPerOut = 0.12        // K of superheat or subcooling per K of outdoor change [own]
+	discPerWet = 0.35        // K per K of wet bulb change [own]
+	unsettled  = 0.35        // uncertain share of what is still to settle [own]
+)
+
+// Levels of a healthy system at its full charge.
+const (
+	evapBelowWet      = 22.3 * degF // return wet bulb less evaporating temperature, comfort cooling: DTD 35 ± 5 at 50 % humidity [cp]
+	evapBelowWetSD    = 3.1 * degF
+	evapBelowWetOut   = -0.10       // per K outdoors [lab: TXV-E]
+	evapBelowWetWet   = 0.12        // per K of wet bulb [lab: TXV-E]
+	boxBelowDry       = 18.0 * degF // box air less evaporating temperature: reach-in 20 ± 5, walk-in 10 ± 3 [cp]
+	boxBelowDrySD     = 5.0 * degF
+	condOverAir       = 20.0 * degF // condensing over outdoor air 15 to 30 by age of unit [cp]
+	condOverAirSD     = 3.6 * degF
+	condOverAirWet    = 0.30        // per K of wet bulb: more load [physics]
+	condOverAirOut    = -0.05       // per K outdoors [lab: TXV-E]
+	splitAt13         = 19.8 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
+	splitSD           = 1.9 * degF
+	splitPerDryness   = 0.83 // per K of depression [physics]
+	splitBox          = 6.0 * degF
+	splitBoxSD        = 1.7 * degF
+	splitPerDrop      = 0.0215 / degF // capacity lost per K of evaporating drop: mass flow follows suction density [physics]
+	dischPerSuperheat = 1.08          // [physics: near-constant work]
+	dischPerDrop      = 0.55          // higher compression ratio [physics]
+	dischSD           = 7.0 * degF
+)
+
+// Response to charge.
+const (
+	superheatDevSD  = 5.0 * degF // superheat at full charge about the table: stated tolerance 5 °F; lab points lie up to 6 °F under it [table] [lab]
+	targetShareSD   = 0.045      // charge at which the table is met, share of the data plate [own]
+	targetShare     = 0.985
+	subcoolFullOri  = 9.5 * degF  // of an orifice system at full charge, 4 to 16 [lab] [cp]
+	subcoolFullSD   = 0.38        // log
+	subcoolFullVal  = 10.0 * degF // of a valve system without a plate figure [cp]
+	subcoolValSD    = 2.6 * degF
+	steepOri        = 68 * degF  // K of subcooling per unit of charge at the seal, orifice: 0.4 to 0.9 °F per 1 % [LB]
+	steepOriSD      = 0.32       // log
+	steepVal        = 122 * degF // valve: 0.055 of rated subcooling per 1 % and more near the seal [LB]
+	steepValSD      = 0.30       // log
+	rateOpen        = 4.9        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
+	rateOpenSD      = 0.28       // log
+	bendOpen        = 1.7        // b of law
+	evapSlope       = 85 * degF  // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
+	holdGap         = 0.09       // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
+	holdGapSD       = 0.075
+	holdLevel       = 11.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
+	holdLevelSD     = 3.4 * degF
+	holdDrift       = 5.0 * degF // fall per unit of charge; a bleed port more [cp]
+	superheatPerOut = -0.5       // K per K outdoors, orifice [table]
+	superheatPerWet = 1.5        // K per K of wet bulb, orifice; the rest comes with the air itself [table]
+)
+
+// Charge.
+const (
+	plateSD     = 0.05    // log; line set and factory tolerance [cp]
+	kgPerTon    = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
+	kgPerTonSD  = 0.27    // log
+	smallestTon = 0.3
+	largestTon  = 10.0
+	settleMin   = 3.6 // minutes, time constant 2 to 6 [physics: metal and air]
+	settleSD    = 0.35
+)
+
+// startQuantiles is the prior of the charge found on arrival, as share of full: mostly short. About a third of units
+// surveyed were under, a quarter over, the rest right; those a technician is called to charge are shorter.
+var startQuantiles = [][2]float64{{0, 0.45}, {0.05, 0.58}, {0.5, 0.85}, {0.85, 1.03}, {0.94, 1.15}, {1, 1.40}}
+
+// faultQuantiles is the same for a system whose trouble is something else.
+var faultQuantiles = [][2]float64{{0, 0.72}, {0.1, 0.88}, {0.5, 0.99}, {0.9, 1.07}, {1, 1.22}}
+
+// Prior odds of what is wrong, after the air side and the condenser were looked at and found in order [own].
+const (
+	priorOrifice  = 0.5
+	priorFault    = 0.028 // each of the causes other than charge
+	priorUnlooked = 2.0   // times more likely while nobody has looked
+	statedTrust   = 0.995 // a device seen or stated by the technician
+	overchargeAt  = 1.10  // charge fraction above which a system counts as overcharged
+	rightFrom     = 0.96
+)
+
+// Decisions.
+const (
+	verdictAt     = 0.95     // probability of a device before it is named
+	correctAt     = 0.55     // probability of a cause other than charge before it is named
+	maxUnderFloor = 0.02     // chance of superheat under its floor
+	valveFloor    = 2 * degF // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
+	maxOvershoot  = 0.04     // chance of passing the far edge of the band
+	firstShare    = 0.055    // of the full charge in the first step [cp: first step small]
+	laterShare    = 0.10     // never more in one step [cp]
+	holdAt        = 0.90     // chance of being in the band at which the job may end
+	missCost      = 25.0     // steps a job ended outside the band is worth
+	overshootCost = 6.0      // steps an overshoot is worth
+	recoverCost   = 1.0      // steps a recovery is worth beyond its own
+	settledShare  = 0.12     // of a step's effect still to come when a reading counts as settled
+	shortestWait  = 6.0      // minutes
+	longestWait   = 20.0
+	reread        = 5.0
+)
+
+// Inference.
+const (
+	seed          = 20260601
+	particlesMain = 640 // of each device without another fault
+	particlesSide = 128 // of each device and other fault
+	startGrid     = 48
+	resampleUnder = 0.35 // share of effective particles
+	moveStep      = 0.35
+	historyMost   = 14
+	sampleSize    = 384 // particles a forecast is read from, each device
+)
+
+// dischargeOver is the discharge line less condensing temperature at 60 °F between condensing and evaporating, without
+// superheat: a property of the refrigerant (isentropic work over vapour heat capacity, 65 to 70 % efficiency), K.
+var dischargeOver = map[string]float64{
+	"R-410A": 41 * degF, "R-22": 46 * degF, "R-32": 71 * degF, "R-454B": 54 * degF, "R-407C": 45 * degF,
+	"R-134a": 20 * degF, "R-404A": 17 * degF, "R-290": 20 * degF,
+}
+
+const dischargeOverOther = 35 * degF
+const dischargeOtherSD = 18 * degF
