@@ -1,0 +1,101 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// check looks whether the file is still the one that was acknowledged, and puts
+// it right where another program removed it, cut it short or set it back.
+func (j *Journal) check() error {
+	fi, err := look(j.fsys, j.path)
+	if err != nil {
+		return j.rescue(err)
+	}
+	if fi == nil {
+		return j.recreate()
+	}
+	own, err := j.f.Stat()
+	if err != nil {
+		return j.rescue(err)
+	}
+	if j.fsys.SameFile(fi, own) && fi.Size() == j.length {
+		return nil
+	}
+	f, err := openPlain(j.fsys, j.path, os.O_RDWR, fi)
+	if err != nil {
+		return j.rescue(err)
+	}
+	have, err := readAll(f)
+	if err != nil {
+		return errors.Join(j.rescue(err), f.Close())
+	}
+	want := j.bytes()
+	if !bytes.HasPrefix(want, have) {
+		_ = f.Close()
+		return j.rescue(errors.New("another program wrote to the file"))
+	}
+	missing := want[len(have):]
+	if _, err = f.WriteAt(missing, int64(len(have))); err != nil {
+		cut := f.Truncate(int64(len(have))) // or the next look might take it for whole
+		_ = f.Close()
+		if cut != nil {
+			return j.rescue(errors.Join(err, cut))
+		}
+		return j.failed("restore", err, true)
+	}
+	if err = f.Sync(); err == nil {
+		err = j.fsys.SyncDir(filepath.Dir(j.path))
+	}
+	if err != nil {
+		_ = f.Close()
+		return j.rescue(err)
+	}
+	j.swap(f, fmt.Sprintf("the journal had been cut to %d bytes by another program; the missing %d were put back", len(have), len(missing)))
+	return nil
+}
+
+func (j *Journal) recreate() error {
+	if err := makeDir(j.fsys, filepath.Dir(j.path)); err != nil {
+		return j.failed("restore", err, true)
+	}
+	f, doubt, err := create(j.fsys, j.path, j.bytes())
+	if doubt {
+		return j.rescue(err)
+	}
+	if err != nil {
+		return j.failed("restore", err, true) // a part that was written is completed next time
+	}
+	j.swap(f, fmt.Sprintf("the journal had been removed by another program; its %d events were written again", len(j.lines)))
+	return nil
+}
+
+func (j *Journal) swap(f file, notice string) {
+	_ = j.f.Close()
+	j.f = f
+	j.notices = append(j.notices, notice)
+}
+
+// rescue saves the acknowledged lines beside the journal and ends writing.
+func (j *Journal) rescue(why error) error {
+	name, err := saveBeside(j.fsys, j.path, ".rescue", j.bytes())
+	e := &WriteError{Path: j.path, Op: "check", Err: why, Rescue: name}
+	if err != nil {
+		e.Rescue = ""
+		e.Err = errors.Join(why, err)
+	}
+	j.broken = e
+	return e
+}
+
+// bytes is the file as acknowledged.
+func (j *Journal) bytes() []byte {
+	b := make([]byte, 0, j.length)
+	for _, l := range j.lines {
+		b = append(append(b, l.Raw...), '\n')
+	}
+	return b
+}
