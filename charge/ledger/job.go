@@ -1,0 +1,151 @@
+package ledger
+
+import (
+	"math"
+	"strings"
+	"time"
+
+	"chargehand/charge"
+)
+
+// Job is what one journal says about refrigerant.
+type Job struct {
+	File        string
+	Unit        string
+	Refrigerant string // "R-410A"
+	Application charge.Application
+	Technician  string
+	Start, End  time.Time // of the events; End is the last weighing where there is one
+	AddedKg     float64
+	RecoveredKg float64 // positive
+	FullKg      float64 // data plate and line set, NaN when not given
+
+	CylinderRefrigerant    string
+	CylinderStartKg        float64 // NaN when not given
+	CylinderEndKg          float64 // the last scale reading, NaN when not given
+	Findings, SeriousFinds int     // of the audit, when it was asked for
+}
+
+// NetKg is what the job left in the system.
+func (j Job) NetKg() float64 { return j.AddedKg - j.RecoveredKg }
+
+// JobOf reduces the events of one journal.
+func JobOf(file string, events []charge.Event) Job {
+	j := Job{File: file, FullKg: math.NaN(), CylinderStartKg: math.NaN(), CylinderEndKg: math.NaN()}
+	var plate, allowance = math.NaN(), lineSet{}
+	for i := range events {
+		e := &events[i]
+		if j.Start.IsZero() || e.At.Before(j.Start) {
+			j.Start = e.At
+		}
+		if voided(events, i) {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *charge.Setup:
+			text(&j.Unit, b.Unit)
+			text(&j.Technician, b.Technician)
+			text(&j.CylinderRefrigerant, b.CylinderRefrigerant)
+			if b.Refrigerant != "" {
+				j.Refrigerant = Name(string(b.Refrigerant))
+			}
+			if b.Application != "" {
+				j.Application = b.Application
+			}
+			number(&plate, b.NameplateCharge.Kilograms())
+			number(&j.CylinderStartKg, b.CylinderStart.Kilograms())
+			allowance.amend(b)
+		case *charge.Weighing:
+			kg := b.Amount.Kilograms()
+			if kg > 0 {
+				j.AddedKg += kg
+			} else {
+				j.RecoveredKg -= kg
+			}
+			number(&j.CylinderEndKg, b.Cylinder.Kilograms())
+			j.End = e.At
+		case *charge.Close:
+			number(&j.CylinderEndKg, b.CylinderEnd.Kilograms())
+		}
+	}
+	if j.End.IsZero() {
+		j.End = j.Start
+	}
+	j.FullKg = plate + allowance.kg()
+	return j
+}
+
+// voided reports whether a later event takes event i back. Voids are rare and
+// journals short: a scan costs less than a set.
+func voided(events []charge.Event, i int) bool {
+	n := events[i].N
+	if n == 0 {
+		n = i + 1
+	}
+	for k := i + 1; k < len(events); k++ {
+		if v, ok := events[k].Body.(*charge.Void); ok && int(v.Voids) == n {
+			return true
+		}
+	}
+	return false
+}
+
+func text(dst *string, t charge.Text) {
+	if t != "" {
+		*dst = string(t)
+	}
+}
+
+func number(dst *float64, x float64) {
+	if !math.IsNaN(x) {
+		*dst = x
+	}
+}
+
+// lineSet is the part of a setup that says how much liquid line there is
+// beyond the factory's.
+type lineSet struct{ od, length, factory float64 }
+
+func (l *lineSet) amend(s *charge.Setup) {
+	if x := s.LiquidLineOD.Inches(); !math.IsNaN(x) {
+		l.od = x
+	}
+	if x := s.LineLength.Feet(); !math.IsNaN(x) {
+		l.length = x
+	}
+	if x := s.FactoryLineLength.Feet(); !math.IsNaN(x) {
+		l.factory = x
+	}
+}
+
+// kg is 0.3, 0.4, 0.6 or 1.2 oz a foot of 1/4, 5/16, 3/8 or 1/2 in liquid line
+// (residential makers' manuals), 0 while anything is missing.
+func (l lineSet) kg() float64 {
+	if l.od == 0 || l.length == 0 || l.factory == 0 {
+		return 0
+	}
+	const oz = 0.028349523125
+	for _, row := range [...]struct{ od, oz float64 }{{0.25, 0.3}, {0.3125, 0.4}, {0.375, 0.6}, {0.5, 1.2}} {
+		if math.Abs(l.od-row.od) < 0.02 {
+			return (l.length - l.factory) * row.oz * oz
+		}
+	}
+	return 0
+}
+
+// Name spells a refrigerant the ASHRAE 34 way: "410a" becomes "R-410A".
+func Name(s string) string {
+	s = strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(strings.TrimSpace(s)))
+	s = strings.TrimPrefix(s, "R")
+	if s == "" {
+		return ""
+	}
+	s = strings.NewReplacer("YF", "yf", "ZE(E)", "ze(E)", "ZEE", "ze(E)").Replace(s)
+	if n := len(s) - 1; strings.HasPrefix(s, "134") || strings.HasPrefix(s, "143") || strings.HasPrefix(s, "152") || strings.HasPrefix(s, "600") || strings.HasPrefix(s, "601") || strings.HasPrefix(s, "142") {
+		s = s[:n] + strings.ToLower(s[n:]) // isomers carry small letters, blends capitals
+	}
+	if s == "227EA" {
+		s = "227ea"
+	}
+	return "R-" + s
+}

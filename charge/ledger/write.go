@@ -1,0 +1,231 @@
+package ledger
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	q "chargehand/charge/quantity"
+)
+
+// Tables that WriteCSV knows.
+var Tables = []string{"units", "additions", "refrigerants", "months", "cylinders", "skipped"}
+
+// WriteJSON writes the whole report as one indented object.
+func (r Report) WriteJSON(w io.Writer) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(r)
+}
+
+// WriteCSV writes one table with a head line (RFC 4180). Figures that are not
+// known are empty. A text that a spreadsheet could take for a formula gets an
+// apostrophe in front.
+func (r Report) WriteCSV(w io.Writer, table string) error {
+	c := csv.NewWriter(w)
+	var rows [][]string
+	switch table {
+	case "units", "":
+		rows = append(rows, []string{"unit", "refrigerant", "use", "jobs", "first", "last", "full_charge_kg", "in_kg", "out_kg", "in_t_co2e", "out_t_co2e",
+			"additions", "additions_within_a_year", "annualizing_percent", "rolling_percent", "threshold_percent", "threshold_applies", "over_threshold", "section", "says"})
+		for _, u := range r.Units {
+			ann, roll := math.NaN(), math.NaN()
+			if n := len(u.Additions); n > 0 {
+				ann, roll = float64(u.Additions[n-1].Annualizing), float64(u.Additions[n-1].Rolling)
+			}
+			t := Threshold{Percent: math.NaN()}
+			if u.Threshold != nil {
+				t = *u.Threshold
+			}
+			rows = append(rows, []string{cell(u.Unit), cell(u.Refrigerant), string(u.Use), strconv.Itoa(u.Jobs), day(u.First), day(u.Last), kg(float64(u.FullKg)),
+				kg(u.Flow.InKg), kg(u.Flow.OutKg), kg(float64(u.Flow.CO2eIn)), kg(float64(u.Flow.CO2eOut)), strconv.Itoa(len(u.Additions)), strconv.Itoa(u.Again()),
+				pct(ann), pct(roll), pct(t.Percent), strconv.FormatBool(u.Applies), strconv.FormatBool(u.Over), t.Section, cell(strings.Join(u.Says, "; "))})
+		}
+	case "additions":
+		rows = append(rows, []string{"unit", "refrigerant", "at", "added_kg", "days_since_last", "first_on_record", "annualizing_percent", "rolling_percent"})
+		for _, u := range r.Units {
+			for _, a := range u.Additions {
+				rows = append(rows, []string{cell(u.Unit), cell(u.Refrigerant), day(a.At), kg(a.Kg), strconv.Itoa(a.Days), strconv.FormatBool(a.First),
+					pct(float64(a.Annualizing)), pct(float64(a.Rolling))})
+			}
+		}
+	case "refrigerants":
+		rows = append(rows, []string{"refrigerant", "jobs", "gwp", "gwp_report", "in_kg", "out_kg", "in_t_co2e", "out_t_co2e"})
+		for _, x := range r.Refrigerants {
+			rows = append(rows, []string{cell(x.Refrigerant), strconv.Itoa(x.Jobs), pct(float64(x.GWP)), r.GWPReport, kg(x.Flow.InKg), kg(x.Flow.OutKg),
+				kg(float64(x.Flow.CO2eIn)), kg(float64(x.Flow.CO2eOut))})
+		}
+	case "months":
+		rows = append(rows, []string{"month", "refrigerant", "jobs", "in_kg", "out_kg", "in_t_co2e", "out_t_co2e"})
+		for _, x := range r.Months {
+			rows = append(rows, []string{x.Month, cell(x.Refrigerant), strconv.Itoa(x.Jobs), kg(x.Flow.InKg), kg(x.Flow.OutKg),
+				kg(float64(x.Flow.CO2eIn)), kg(float64(x.Flow.CO2eOut))})
+		}
+	case "cylinders":
+		rows = append(rows, []string{"refrigerant", "first", "last", "jobs", "start_kg", "now_kg", "out_kg", "steps_kg", "gap_kg"})
+		for _, x := range r.Cylinders {
+			rows = append(rows, []string{cell(x.Refrigerant), day(x.First), day(x.Last), strconv.Itoa(x.Jobs), kg(x.StartKg), kg(x.NowKg), kg(x.OutKg), kg(x.StepsKg), kg(x.GapKg())})
+		}
+	case "skipped":
+		rows = append(rows, []string{"file", "why"})
+		for _, x := range r.Skipped {
+			rows = append(rows, []string{cell(x.File), cell(x.Why)})
+		}
+	default:
+		return fmt.Errorf("ledger: no table %q: use one of %s", table, strings.Join(Tables, ", "))
+	}
+	if err := c.WriteAll(rows); err != nil {
+		return err
+	}
+	return nil
+}
+
+func cell(s string) string {
+	s = printable(s)
+	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+// printable keeps what cannot steer a terminal, on one line.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case !unicode.IsPrint(r):
+			return '\uFFFD'
+		}
+		return r
+	}, s)
+}
+
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func kg(x float64) string {
+	if math.IsNaN(x) {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'f', 3, 64)
+}
+
+func pct(x float64) string {
+	if math.IsNaN(x) {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
+}
+
+// WriteText writes the report to be read on a terminal: what to look at first,
+// then the accounts. It holds no escape sequences.
+func (r Report) WriteText(w io.Writer, sys q.System) error {
+	var b strings.Builder
+	mass := func(kg float64) string { return weight(kg, sys) }
+	co2 := func(n Num) string {
+		if math.IsNaN(float64(n)) {
+			return "?"
+		}
+		return strconv.FormatFloat(float64(n), 'f', 1, 64)
+	}
+	fmt.Fprintf(&b, "%s, %s: %s in, %s out; %s t CO2e in, %s t out (GWP %s)\n", count(r.Journals, "journal"), count(len(r.Units), "unit"),
+		mass(r.Total.InKg), mass(r.Total.OutKg), co2(r.Total.CO2eIn), co2(r.Total.CO2eOut), r.GWPReport)
+
+	said := false
+	for _, u := range r.Units {
+		for k, s := range u.Says {
+			if !said {
+				b.WriteString("\nto look at\n")
+				said = true
+			}
+			name := label(u.Unit)
+			if k > 0 {
+				name = ""
+			}
+			fmt.Fprintf(&b, "  %s %s\n", pad(name, 26), s)
+		}
+	}
+	fmt.Fprintf(&b, "\n%s %s %5s %11s %11s %9s %9s  %s\n", pad("unit", 26), pad("gas", 7), "jobs", "in", "out", "annual %", "rolling %", "last")
+	for _, u := range r.Units {
+		ann, roll := "-", "-"
+		if n := len(u.Additions); n > 0 && !math.IsNaN(float64(u.Additions[n-1].Annualizing)) {
+			ann = strconv.FormatFloat(float64(u.Additions[n-1].Annualizing), 'f', 1, 64)
+			roll = strconv.FormatFloat(float64(u.Additions[n-1].Rolling), 'f', 1, 64)
+		}
+		fmt.Fprintf(&b, "%s %s %5d %11s %11s %9s %9s  %s\n", pad(label(u.Unit), 26), pad(u.Refrigerant, 7), u.Jobs, mass(u.Flow.InKg), mass(u.Flow.OutKg), ann, roll, day(u.Last))
+	}
+	fmt.Fprintf(&b, "\n%s %5s %8s %11s %11s %10s %10s\n", pad("refrigerant", 26), "jobs", "GWP", "in", "out", "t CO2e in", "out")
+	for _, x := range r.Refrigerants {
+		gwp := "?"
+		if !math.IsNaN(float64(x.GWP)) {
+			gwp = strconv.FormatFloat(float64(x.GWP), 'f', 0, 64)
+		}
+		fmt.Fprintf(&b, "%s %5d %8s %11s %11s %10s %10s\n", pad(x.Refrigerant, 26), x.Jobs, gwp, mass(x.Flow.InKg), mass(x.Flow.OutKg), co2(x.Flow.CO2eIn), co2(x.Flow.CO2eOut))
+	}
+	fmt.Fprintf(&b, "\n%s %s %5s %11s %11s %10s\n", pad("month", 18), pad("gas", 7), "jobs", "in", "out", "t CO2e in")
+	for _, x := range r.Months {
+		fmt.Fprintf(&b, "%s %s %5d %11s %11s %10s\n", pad(x.Month, 18), pad(x.Refrigerant, 7), x.Jobs, mass(x.Flow.InKg), mass(x.Flow.OutKg), co2(x.Flow.CO2eIn))
+	}
+	if len(r.Cylinders) > 0 {
+		fmt.Fprintf(&b, "\n%s %5s %11s %11s %11s %11s  %s\n", pad("cylinder, by weight", 20), "jobs", "start", "now", "lost", "in steps", "last")
+		for _, x := range r.Cylinders {
+			fmt.Fprintf(&b, "%s %5d %11s %11s %11s %11s  %s\n", pad(x.Refrigerant, 20), x.Jobs, mass(x.StartKg), mass(x.NowKg), mass(x.OutKg), mass(x.StepsKg), day(x.Last))
+		}
+	}
+	if len(r.Skipped) > 0 {
+		fmt.Fprintf(&b, "\n%s skipped\n", count(len(r.Skipped), "file"))
+		for _, s := range r.Skipped {
+			fmt.Fprintf(&b, "  %s: %s\n", printable(s.File), printable(s.Why))
+		}
+	}
+	b.WriteByte('\n')
+	for _, c := range r.Cautions {
+		b.WriteString(c)
+		b.WriteByte('\n')
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func label(unit string) string {
+	if unit == "" {
+		return "(no label)"
+	}
+	return printable(unit)
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// pad cuts or fills s to n cells.
+func pad(s string, n int) string {
+	r := []rune(s)
+	if len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s + strings.Repeat(" ", n-len(r))
+}
+
+// weight prints pounds with one decimal or kilograms with two: sums over many
+// jobs need no ounces.
+func weight(kg float64, sys q.System) string {
+	if sys == q.SI {
+		return strconv.FormatFloat(kg, 'f', 2, 64) + " kg"
+	}
+	return strconv.FormatFloat(kg/lb, 'f', 2, 64) + " lb"
+}
