@@ -4,6 +4,8 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -101,3 +103,17 @@ var pairs = sync.OnceValues(func() (*helmholtz.PairsData, error) {
 	p := &helmholtz.PairsData{}
 	return p, read("data/pairs.json", p)
 })
+
+// pairs returns the binary parameters a blend uses: its own before the shared.
+func (r *Refrigerant) pairs() (*helmholtz.PairsData, error) {
+	shared, err := pairs()
+	if err != nil || r.rec.Pairs == nil {
+		return shared, err
+	}
+	own := *r.rec.Pairs
+	own.GasConstant = shared.GasConstant
+	own.Pairs = append(slices.Clone(own.Pairs), shared.Pairs...)
+	own.Departures = maps.Clone(shared.Departures)
+	maps.Copy(own.Departures, r.rec.Pairs.Departures)
+	return &own, nil
+}

@@ -32,6 +32,7 @@ type model struct {
 	bubble, dew *helmholtz.Line
 	triple      float64 // K, of a pure fluid; 0 for blends
 	maxT, maxP  float64 // limits for single-phase states
+	paperT      float64 // highest temperature of the papers
 }
 
 // ErrUnknown reports a name that is no refrigerant we have.
@@ -127,7 +128,7 @@ func (r *Refrigerant) SafetyGroup() string { return r.rec.SafetyGroup.Value }
 // the lowest temperature tried. Nearer the critical point the equations are
 // steep, their published accuracy degrades, and no charge is set there.
 const (
-	highestReduced = 0.98
+	highestReduced = 0.99
 	lowest         = 200.0 // K
 )
 
@@ -146,7 +147,7 @@ func (r *Refrigerant) build() (*model, error) {
 	m := &model{}
 	var fluids []*helmholtz.Fluid
 	var z []float64
-	ps := &helmholtz.PairsData{}
+	var ps *helmholtz.PairsData
 	if r.rec.Equation != nil {
 		f, err := helmholtz.NewFluid(r.rec.Name, *r.rec.Equation)
 		if err != nil {
@@ -155,22 +156,9 @@ func (r *Refrigerant) build() (*model, error) {
 		fluids, z = []*helmholtz.Fluid{f}, []float64{1}
 		m.triple, m.maxT, m.maxP = r.rec.Equation.TripleT, r.rec.Equation.MaxT, r.rec.Equation.MaxP
 	} else {
-		shared, err := pairs()
-		if err != nil {
+		var err error
+		if ps, err = r.pairs(); err != nil {
 			return nil, err
-		}
-		*ps = *shared
-		if own := r.rec.Pairs; own != nil {
-			ps.Pairs = append(slices.Clone(own.Pairs), shared.Pairs...)
-			for k, d := range shared.Departures {
-				if own.Departures == nil {
-					own.Departures = map[string]helmholtz.DepartureData{}
-				}
-				if _, has := own.Departures[k]; !has {
-					own.Departures[k] = d
-				}
-			}
-			ps.Departures = own.Departures
 		}
 		sum := 0.0
 		for i, c := range r.rec.Composition {
@@ -216,6 +204,7 @@ func (r *Refrigerant) build() (*model, error) {
 	if m.dew, err = m.mix.Line(helmholtz.Dew, low, high); err != nil {
 		return nil, fmt.Errorf("dew line: %w", err)
 	}
+	m.paperT = m.maxT
 	m.maxT = max(m.maxT, extrapolated)
 	return m, nil
 }

@@ -1,6 +1,10 @@
 package refrigerants
 
-import "chargehand/refrigerants/helmholtz"
+import (
+	"fmt"
+
+	"chargehand/refrigerants/helmholtz"
+)
 
 // State is a single-phase state. Enthalpy and entropy have the reference state
 // of the equations of state (200 kJ/kg and 1 kJ/(kg K) for saturated liquid at
@@ -42,8 +46,12 @@ func (r *Refrigerant) Vapor(pPa, tK float64) (State, error) {
 
 func (r *Refrigerant) vapor(m *model, pPa, tK float64) (helmholtz.State, error) {
 	d := m.dew
+	if hot := fluidFrom * r.rec.Critical.T; tK >= hot && pPa > d.HighP {
+		return r.fluid(m, pPa, tK, hot)
+	}
 	if !(pPa >= minVaporP && pPa <= d.HighP) {
-		return helmholtz.State{}, &RangeError{r.rec.Name, "pressure", pPa, "Pa", minVaporP, d.HighP, "of vapour below the critical region"}
+		return helmholtz.State{}, &RangeError{r.rec.Name, "pressure", pPa, "Pa", minVaporP, d.HighP,
+			fmt.Sprintf("of vapour under %.5g K", fluidFrom*r.rec.Critical.T)}
 	}
 	var start, low float64
 	if pPa >= d.LowP {
@@ -59,12 +67,32 @@ func (r *Refrigerant) vapor(m *model, pPa, tK float64) (helmholtz.State, error) 
 	if !(tK >= low-slack && tK <= m.maxT) {
 		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", low, m.maxT, "of vapour at this pressure, from its dew point"}
 	}
-	rho, ok := m.mix.Density(pPa, tK, start)
+	rho, ok := m.density(pPa, tK, start, true)
 	if !ok {
 		return helmholtz.State{}, r.notConverged("vapour density", pPa, tK)
 	}
 	return m.mix.At(tK, rho), nil
 }
+
+// fluid is the state above the critical temperature and the pressures of the
+// dew line, from a margin on where no two-phase region is near.
+func (r *Refrigerant) fluid(m *model, pPa, tK, low float64) (helmholtz.State, error) {
+	if !(pPa <= m.maxP) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "pressure", pPa, "Pa", minVaporP, m.maxP, "of the equation of state"}
+	}
+	if !(tK <= m.maxT) {
+		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", low, m.maxT, "at this pressure"}
+	}
+	rho, ok := m.mix.FluidDensity(pPa, tK)
+	if !ok {
+		return helmholtz.State{}, r.notConverged("density", pPa, tK)
+	}
+	return m.mix.At(tK, rho), nil
+}
+
+// fluidFrom is the fraction of the critical temperature from which states above
+// the dew line's highest pressure are given.
+const fluidFrom = 1.05
 
 // minVaporP is the lowest pressure (Pa) of a vapour state: a hard vacuum.
 const minVaporP = 1.0
@@ -97,13 +125,20 @@ func (r *Refrigerant) liquid(m *model, pPa, tK float64) (helmholtz.State, error)
 	if !(tK >= b.LowT-slack && tK <= high+slack) {
 		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", b.LowT, high, "of liquid at this pressure, up to its bubble point"}
 	}
-	sat, ok := b.AtTemperature(max(b.LowT, min(tK, b.HighT)))
-	if !ok {
-		return helmholtz.State{}, r.notConverged("bubble point at temperature", pPa, tK)
-	}
-	rho, ok := m.mix.Density(pPa, tK, sat.Bulk)
+	rho, ok := m.density(pPa, tK, b.NearDensity(tK), false)
 	if !ok {
 		return helmholtz.State{}, r.notConverged("liquid density", pPa, tK)
 	}
 	return m.mix.At(tK, rho), nil
+}
+
+// density solves for the density near start; where vapour fails from there
+// (close to the critical point) it comes from the ideal gas instead, the side
+// from which Newton's method never overshoots.
+func (m *model) density(p, T, start float64, vapor bool) (float64, bool) {
+	rho, ok := m.mix.Density(p, T, start)
+	if !ok && vapor {
+		rho, ok = m.mix.Density(p, T, p*m.mix.MolarMass()/(m.mix.GasConstant()*T))
+	}
+	return rho, ok
 }

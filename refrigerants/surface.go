@@ -105,9 +105,11 @@ func (g *grid) build(m *model, l *helmholtz.Line, volume func(*helmholtz.State) 
 				start := rho
 				if g.sign > 0 {
 					start *= prev / T
+				} else if T > l.LowT {
+					start = l.NearDensity(T)
 				}
 				var ok bool
-				if rho, ok = m.mix.Density(p, T, start); !ok {
+				if rho, ok = m.density(p, T, start, g.sign > 0); !ok {
 					return fmt.Errorf("density at %.6g Pa, %.2f K: %w", p, T, ErrNotConverged)
 				}
 			}

@@ -84,6 +84,22 @@ type PairsData struct {
 	Departures  map[string]DepartureData `json:"departures"`
 }
 
+// Find returns the parameters of a pair in the order a, b; the betas are
+// inverted if the data hold the pair the other way round.
+func (ps *PairsData) Find(a, b string) (PairData, bool) {
+	for _, p := range ps.Pairs {
+		switch {
+		case p.I == a && p.J == b:
+			return p, true
+		case p.I == b && p.J == a:
+			p.I, p.J = a, b
+			p.BetaT, p.BetaV = 1/p.BetaT, 1/p.BetaV
+			return p, true
+		}
+	}
+	return PairData{}, false
+}
+
 func (r *ResidualData) compile() (terms, error) {
 	var ts terms
 	for _, c := range r.Polynomial {

@@ -157,10 +157,30 @@ func (l *Line) AtTemperature(T float64) (Saturated, bool) {
 }
 
 func (l *Line) solveT(T float64) (solution, bool) {
-	lnT := math.Log(T)
+	s := solution{}
+	if !l.near(math.Log(T), &s) {
+		return s, false
+	}
+	ok := l.m.saturate(l.side, true, s.lnP, &s)
+	return s, ok
+}
+
+// NearDensity returns the bulk density (kg/m3) on the line at T (K),
+// interpolated to about a part in a million: a starting value. Past the ends of
+// the line it is that of the end.
+func (l *Line) NearDensity(T float64) float64 {
+	s := solution{}
+	first, last := &l.nodes[0], &l.nodes[len(l.nodes)-1]
+	lnT := min(max(math.Log(T), first.x[0]), last.x[0])
+	l.near(lnT, &s)
+	return math.Exp(s.x[1]) * l.m.molarMass
+}
+
+// near interpolates the line at ln T; false outside it.
+func (l *Line) near(lnT float64, s *solution) bool {
 	lo, hi := 0, len(l.nodes)-1
 	if !(lnT >= l.nodes[lo].x[0]-1e-9 && lnT <= l.nodes[hi].x[0]+1e-9) {
-		return solution{}, false
+		return false
 	}
 	for hi-lo > 1 {
 		if mid := (lo + hi) / 2; l.nodes[mid].x[0] <= lnT {
@@ -173,12 +193,10 @@ func (l *Line) solveT(T float64) (solution, bool) {
 	h := b.x[0] - a.x[0]
 	u := (lnT - a.x[0]) / h
 	v := 1 - u
-	s := solution{}
 	s.lnP = (1+2*u)*v*v*a.lnP + u*u*(3-2*u)*b.lnP + h*u*v*(v/a.dx[0]-u/b.dx[0])
 	hermite(a, b, s.lnP, &s.x)
 	s.x[0] = lnT
-	ok := l.m.saturate(l.side, true, s.lnP, &s)
-	return s, ok
+	return true
 }
 
 func (m *Mixture) saturated(s *solution, p float64) Saturated {

@@ -83,40 +83,33 @@ func NewMixture(fluids []*Fluid, z []float64, ps *PairsData) (*Mixture, error) {
 
 func (m *Mixture) addPair(i, j int, ps *PairsData) error {
 	a, b := m.fluids[i], m.fluids[j]
-	for k := range ps.Pairs {
-		p := ps.Pairs[k]
-		switch {
-		case p.I == a.Name && p.J == b.Name:
-		case p.I == b.Name && p.J == a.Name:
-			p.BetaT, p.BetaV = 1/p.BetaT, 1/p.BetaV
-		default:
-			continue
-		}
-		tij := math.Sqrt(m.t.own[i] * m.t.own[j])
-		vij := math.Cbrt(m.v.own[i]) + math.Cbrt(m.v.own[j])
-		vij = vij * vij * vij / 8
-		m.t.c[i][j], m.t.b[i][j] = 2*p.BetaT*p.GammaT*tij, p.BetaT*p.BetaT
-		m.v.c[i][j], m.v.b[i][j] = 2*p.BetaV*p.GammaV*vij, p.BetaV*p.BetaV
-		if p.F == 0 {
-			return nil
-		}
-		d, ok := ps.Departures[p.Departure]
-		if !ok {
-			return fmt.Errorf("helmholtz: pair %s/%s: no departure function named %q", p.I, p.J, p.Departure)
-		}
-		q := pair{i: i, j: j}
-		for _, c := range d.Terms {
-			if err := q.res.addPower(p.F*c[0], c[1], c[2], c[3]); err != nil {
-				return fmt.Errorf("helmholtz: departure function %s: %w", p.Departure, err)
-			}
-		}
-		m.maxD = max(m.maxD, q.res.maxD)
-		m.maxL = max(m.maxL, q.res.maxL)
-		m.pair[m.np] = q
-		m.np++
+	p, ok := ps.Find(a.Name, b.Name)
+	if !ok {
+		return fmt.Errorf("helmholtz: no binary parameters for the pair %s / %s", a.Name, b.Name)
+	}
+	tij := math.Sqrt(m.t.own[i] * m.t.own[j])
+	vij := math.Cbrt(m.v.own[i]) + math.Cbrt(m.v.own[j])
+	vij = vij * vij * vij / 8
+	m.t.c[i][j], m.t.b[i][j] = 2*p.BetaT*p.GammaT*tij, p.BetaT*p.BetaT
+	m.v.c[i][j], m.v.b[i][j] = 2*p.BetaV*p.GammaV*vij, p.BetaV*p.BetaV
+	if p.F == 0 {
 		return nil
 	}
-	return fmt.Errorf("helmholtz: no binary parameters for the pair %s / %s", a.Name, b.Name)
+	d, ok := ps.Departures[p.Departure]
+	if !ok {
+		return fmt.Errorf("helmholtz: pair %s / %s: no departure function named %q", a.Name, b.Name, p.Departure)
+	}
+	q := pair{i: i, j: j}
+	for _, c := range d.Terms {
+		if err := q.res.addPower(p.F*c[0], c[1], c[2], c[3]); err != nil {
+			return fmt.Errorf("helmholtz: departure function %s: %w", p.Departure, err)
+		}
+	}
+	m.maxD = max(m.maxD, q.res.maxD)
+	m.maxL = max(m.maxL, q.res.maxL)
+	m.pair[m.np] = q
+	m.np++
+	return nil
 }
 
 // N is the number of components.

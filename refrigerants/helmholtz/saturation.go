@@ -51,7 +51,7 @@ func (m *Mixture) saturate(side Side, fixT bool, lnP float64, s *solution) bool 
 	p := math.Exp(lnP)
 	var bulk, inc phase
 	var c Composition
-	var j [MaxComponents + 2][MaxComponents + 4]float64
+	var j [MaxComponents + 2]row
 	nv := n + 2
 	for it := 1; it <= maxIterations; it++ {
 		T, rho := math.Exp(x[0]), math.Exp(x[1])
@@ -88,7 +88,7 @@ func (m *Mixture) saturate(side Side, fixT bool, lnP float64, s *solution) bool 
 		row[nv] = (bulk.p - inc.p) / scale
 		row[nv+1] = 0
 		row = &j[n+1]
-		*row = [MaxComponents + 4]float64{}
+		*row = [rowSize]float64{}
 		if fixT {
 			row[0] = 1
 		} else {
@@ -104,7 +104,7 @@ func (m *Mixture) saturate(side Side, fixT bool, lnP float64, s *solution) bool 
 			row[nv] = 1 - vap.p/p
 		}
 		row[nv+1] = 1
-		if !eliminate(&j, nv) {
+		if !eliminate(j[:nv]) {
 			return false
 		}
 		big := 0.0
@@ -162,48 +162,6 @@ func (m *Mixture) distinct(side Side, s *solution) bool {
 		r = -r
 	}
 	return r > 0.05
-}
-
-// eliminate solves the system in place by Gauss-Jordan with partial pivoting:
-// columns nv and nv+1 become the solutions.
-func eliminate(a *[MaxComponents + 2][MaxComponents + 4]float64, nv int) bool {
-	for k := 0; k < nv; k++ {
-		piv, big := k, math.Abs(a[k][k])
-		for i := k + 1; i < nv; i++ {
-			if v := math.Abs(a[i][k]); v > big {
-				piv, big = i, v
-			}
-		}
-		if !(big > 1e-300) {
-			return false
-		}
-		if piv != k {
-			a[piv], a[k] = a[k], a[piv]
-		}
-		row := &a[k]
-		inv := 1 / row[k]
-		for i := k + 1; i < nv; i++ {
-			q := &a[i]
-			f := q[k] * inv
-			if f == 0 {
-				continue
-			}
-			for l := k + 1; l < nv+2; l++ {
-				q[l] -= f * row[l]
-			}
-		}
-	}
-	for k := nv - 1; k >= 0; k-- {
-		row := &a[k]
-		u, v := row[nv], row[nv+1]
-		for l := k + 1; l < nv; l++ {
-			u -= row[l] * a[l][nv]
-			v -= row[l] * a[l][nv+1]
-		}
-		inv := 1 / row[k]
-		row[nv], row[nv+1] = u*inv, v*inv
-	}
-	return true
 }
 
 // coldStart guesses a point at pressure p from the components' own saturation

@@ -38,12 +38,12 @@ func (s *State) DrhoDT() float64 { return -s.DpDT / s.DpDRho }
 // a component's paper differs from the blend's in the sixth digit; its heat
 // capacity is taken as published, while mixing and density terms use the
 // blend's constant, so that all Maxwell relations hold exactly.
-func (m *Mixture) ideal(T, rho float64) (a, t, tt float64) {
+func (m *Mixture) ideal(T, rho float64, z *Composition) (a, t, tt float64) {
 	for i := 0; i < m.n; i++ {
 		f := m.fluids[i]
 		q := f.Data.GasConstant / m.r
 		ai, ti, tti := f.ideal(f.Data.ReducingT / T)
-		x := m.z[i]
+		x := z[i]
 		a += x * (q*ai + math.Log(x*rho*m.v.own[i]))
 		t += x * q * ti
 		tt += x * q * tti
@@ -59,7 +59,7 @@ func (m *Mixture) At(T, density float64) State {
 	b := &m.bulk
 	pt.set(b.tr/T, rho/b.rhor, b.merged.maxD, b.merged.maxL)
 	s := b.merged.sum(&pt)
-	a0, t0, tt0 := m.ideal(T, rho)
+	a0, t0, tt0 := m.ideal(T, rho, &m.z)
 	r := m.r / m.molarMass
 	z := 1 + s.D
 	dpT := 1 + s.D - s.TD   // (dp/dT)/(rho R)
@@ -107,6 +107,34 @@ func (m *Mixture) Density(p, T, start float64) (density float64, ok bool) {
 		rho += d
 		if math.Abs(d) < stepTolerance*rho {
 			return rho * m.molarMass, true
+		}
+		pt.setDelta(rho/b.rhor, b.merged.maxD, b.merged.maxL)
+	}
+	return 0, false
+}
+
+// FluidDensity solves p(T, rho) = p well above the critical temperature, where
+// pressure rises with density without a break: Newton kept in a bracket.
+func (m *Mixture) FluidDensity(p, T float64) (density float64, ok bool) {
+	b := &m.bulk
+	var pt point
+	rt := m.r * T
+	lo, hi := 0.0, 4*b.rhor
+	rho := math.Min(p/rt, b.rhor)
+	pt.set(b.tr/T, rho/b.rhor, b.merged.maxD, b.merged.maxL)
+	for range 3 * maxIterations {
+		s := b.merged.sum(&pt)
+		d := (p - rt*rho*(1+s.D)) / (rt * (1 + 2*s.D + s.DD))
+		if d > 0 {
+			lo = rho
+		} else {
+			hi = rho
+		}
+		if math.Abs(d) < stepTolerance*rho {
+			return (rho + d) * m.molarMass, true
+		}
+		if rho += d; !(rho > lo && rho < hi) {
+			rho = 0.5 * (lo + hi)
 		}
 		pt.setDelta(rho/b.rhor, b.merged.maxD, b.merged.maxL)
 	}
