@@ -40,6 +40,7 @@ type law struct {
 	scAdd          float64 // subcooling feigned by non-condensable gas
 	cond, ce, cc   float64 // condensing over outdoor, fed; its fall per K of evaporating drop; rise per K of subcooling
 	split, disch   float64
+	xHold, evHeld  float64 // charge at which a valve begins to hold; fall of evaporating temperature past it
 	flood          float64 // fall of discharge temperature per unit of charge past flooding
 
 	x0Out, x0Wet, xkOut, evOut, evWet, evDry float64 // weather: change per K
@@ -57,6 +58,9 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	d := x0 - x
 	drop := l.es * ramp(d-l.ed, 0.05)
 	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop // less the return dry bulb of now
+	if l.device == ExpansionValve {
+		evap -= l.evHeld * ramp(x-l.xHold, 0.02)
+	}
 	reach := math.Max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
 	sh := reach * (1 - math.Exp(-l.a*dp*(1+l.b*dp)))

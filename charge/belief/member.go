@@ -108,8 +108,8 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	}
 	l.es = evapSlope * math.Exp(0.15*z[zSlope])
 	l.ed = 0.15 + 0.05*z[zKnee]
-	l.cc = 0.18 * math.Exp(0.4*z[zCond])
-	l.ce = 0.38 * math.Exp(0.25*z[zCond])
+	l.cc = 0.25 * math.Exp(0.4*z[zCond])
+	l.ce = 0.45 * math.Exp(0.25*z[zCond])
 	l.flood = 190 * degF
 	l.rho = 0.6 + 0.12*z[zGap]
 	l.evOut, l.evDry = 0.10, 0.1
@@ -120,7 +120,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	// Subcooling at full charge and where the liquid seals the outlet.
 	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
 	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
-	l.r = math.Max(1.8+1.2*z[zCurve], 0)
+	l.r = math.Max(1.3+1.1*z[zCurve], 0)
 	xt := targetShare + targetShareSD*z[zTarget]
 	if h.device == ExpansionValve {
 		full, xt = subcoolFullVal+subcoolValSD*z[zSubcool], 0.99+0.03*z[zTarget]
@@ -129,7 +129,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		}
 		full = math.Max(full, 3*degF)
 		l.k = steepVal * math.Exp(steepValSD*z[zSteep])
-		l.r = math.Max(2.4+1.0*z[zCurve], 0)
+		l.r = math.Max(1.9+1.1*z[zCurve], 0)
 	}
 	l.wk = 0.02 * math.Exp(0.7*z[zSoft])
 	l.xk = xt - full/math.Max(l.k-l.r*full, 0.3*l.k)
@@ -180,6 +180,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		shift = 0.10 + 0.42*sev
 		openShift = 0.16 + 0.42*sev
 		l.xk -= 0.02 + 0.05*sev2
+		l.es *= 0.45 * math.Exp(0.3*z[zSlope]) // liquid always reaches the device, so its flow hardly hangs on charge
 	case causeWeak:
 		prior -= (5 + 6*sev) * degF
 		l.cond -= (2 + 6*sev) * degF
@@ -196,60 +197,65 @@ func (h *hypothesis) decode(m *member, o *observation) {
 // anchor fits the fed evaporating temperature of m to the first reading o, which gives it far better than any prior
 // does, compares it with its prior, and places the open device's curve accordingly.
 func (h *hypothesis) anchor(m *member, o *observation) {
-	l, z, u := &m.law, &m.z, h.unit
-	comfort := u.Application == Comfort
-	xt := m.target
+	l := &m.law
 	l.dt = m.dtPrior
-	solve := func() {
-		want := tableSuperheat(o.w.out, o.w.wet) + superheatDevSD*z[zSuperheat]
-		if u.TargetSuperheatK > 0 {
-			want = u.TargetSuperheatK + 0.4*superheatDevSD*z[zSuperheat]
-		} else if !comfort {
-			want = (16 + 6*z[zSuperheat]) * degF
-		}
-		want = math.Max(want, 1.5*degF)
-		reach := math.Max(l.dt+l.gain, 8*degF)
-		if h.device == ExpansionValve {
-			l.hold = math.Max(holdLevel+holdLevelSD*z[zHold], 2*degF)
-			if !comfort {
-				l.hold = math.Max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
-			}
-			want = l.hold
-		}
-		need := -math.Log(1 - math.Min(want/reach, 0.93))
-		d := need / l.a
-		if l.b > 0.01 {
-			d = (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
-		}
-		if h.device == ExpansionValve {
-			gap := holdGap + holdGapSD*z[zGap]
-			if gap < 0 {
-				gap *= 0.5
-			}
-			l.x0 = l.xk - gap + d + m.openShift
-			l.drift = holdDrift * math.Exp(0.7*z[zDrift])
-			l.holdDry = 0.1
-		} else {
-			l.x0 = xt + m.targetShift + d
-			l.hold, l.drift = 0, 0
-		}
-		// superheat per K of weather, turned into a shift of x0 by the slope at the target
-		g := math.Min(want/reach, 0.9)
-		slope := reach * (1 - g) * l.a * (1 + 2*l.b*d)
-		l.x0Out = superheatPerOut / slope * math.Exp(0.35*z[zOut])
-		l.x0Wet = (superheatPerWet - 0.3*g) / slope * math.Exp(0.35*z[zWet])
-		if h.device == ExpansionValve {
-			l.x0Out, l.x0Wet = 0.6*l.x0Out, 0.6*l.x0Wet
-		}
-		l.xkOut = 0.0004 * z[zSealOut] / degF
-	}
-	solve()
+	h.shape(m, o)
 	m.logl = 0
 	if given(o.y[chEvap]) {
 		drop := l.es * ramp(l.x0-m.start-l.ed, 0.05)
 		l.dt = math.Max(-o.y[chEvap]-drop, 3*degF)
-		solve()
+		h.shape(m, o)
 		q := (l.dt - m.dtPrior) / m.dtSD
 		m.logl = -math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
 	}
+}
+
+// shape places the open device's curve of m for its fed evaporating temperature, so that the superheat it is meant to
+// have at its target charge is met there.
+func (h *hypothesis) shape(m *member, o *observation) {
+	l, z, u := &m.law, &m.z, h.unit
+	comfort := u.Application == Comfort
+	xt := m.target
+	want := tableSuperheat(o.w.out, o.w.wet) + superheatDevSD*z[zSuperheat]
+	if u.TargetSuperheatK > 0 {
+		want = u.TargetSuperheatK + 0.4*superheatDevSD*z[zSuperheat]
+	} else if !comfort {
+		want = (16 + 6*z[zSuperheat]) * degF
+	}
+	want = math.Max(want, 1.5*degF)
+	reach := math.Max(l.dt+l.gain, 8*degF)
+	if h.device == ExpansionValve {
+		l.hold = math.Max(holdLevel+holdLevelSD*z[zHold], 2*degF)
+		if !comfort {
+			l.hold = math.Max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
+		}
+		want = l.hold
+	}
+	need := -math.Log(1 - math.Min(want/reach, 0.93))
+	d := need / l.a
+	if l.b > 0.01 {
+		d = (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
+	}
+	if h.device == ExpansionValve {
+		gap := holdGap + holdGapSD*z[zGap]
+		if gap < 0 {
+			gap *= 0.5
+		}
+		l.x0 = l.xk - gap + d + m.openShift
+		l.xHold, l.evHeld = l.x0-d, evapHeld
+		l.drift = holdDrift * math.Exp(0.7*z[zDrift])
+		l.holdDry = 0.1
+	} else {
+		l.x0 = xt + m.targetShift + d
+		l.hold, l.drift = 0, 0
+	}
+	// superheat per K of weather, turned into a shift of x0 by the slope at the target
+	g := math.Min(want/reach, 0.9)
+	slope := reach * (1 - g) * l.a * (1 + 2*l.b*d)
+	l.x0Out = superheatPerOut / slope * math.Exp(0.35*z[zOut])
+	l.x0Wet = (superheatPerWet - 0.3*g) / slope * math.Exp(0.35*z[zWet])
+	if h.device == ExpansionValve {
+		l.x0Out, l.x0Wet = 0.6*l.x0Out, 0.6*l.x0Wet
+	}
+	l.xkOut = 0.0004 * z[zSealOut] / degF
 }
