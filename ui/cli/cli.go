@@ -9,6 +9,7 @@ import (
 	"io"
 
 	"github.com/alecthomas/kong"
+	kongcompletion "github.com/jotaen/kong-completion"
 )
 
 // Version is the semantic version printed by --version.
@@ -41,6 +42,9 @@ func (e *ExitError) Unwrap() error { return e.Err }
 
 // commands is the command tree. The field order is the order of --help.
 type commands struct {
+	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
+	Man        ManCmd                    `cmd:"" help:"Print the manual page in roff."`
+
 	Version kong.VersionFlag `help:"Print the version and leave."`
 }
 
@@ -73,6 +77,7 @@ func Main(args []string, env *Env) (code int) {
 		fmt.Fprintln(env.Err, "chargehand:", err)
 		return ExitUsage
 	}
+	kongcompletion.Register(parser)
 	ctx, err := parser.Parse(args)
 	if err != nil {
 		fmt.Fprintln(env.Err, "chargehand:", err)
