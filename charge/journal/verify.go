@@ -144,13 +144,12 @@ func tornWrite(raw []byte, n int, closed bool) bool {
 	if n > 1 {
 		return true // the lines before prove that the file is ours
 	}
-	// Nothing proves that yet. Somebody's photograph must not be cut: only what
-	// begins like our first line, or holds nothing at all, is a torn one.
-	if nul == 0 {
-		return len(bytes.Trim(raw, "\x00")) == 0
+	// Nothing proves that yet. Somebody's film must not be cut: only what is our
+	// first line with holes in it is a torn one.
+	for i, c := range raw {
+		if c != 0 && (i < len(opening) && c != opening[i] || c < ' ') {
+			return false
+		}
 	}
-	if nul > 0 {
-		raw = raw[:nul]
-	}
-	return bytes.HasPrefix(raw, []byte(opening)) || bytes.HasPrefix([]byte(opening), raw)
+	return true
 }
