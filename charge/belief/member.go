@@ -200,14 +200,34 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	l := &m.law
 	l.dt = m.dtPrior
 	h.shape(m, o)
-	m.logl = 0
+	m.logl = h.deepSubcooling(m)
 	if given(o.y[chEvap]) {
 		drop := l.es * ramp(l.x0-m.start-l.ed, 0.05)
 		l.dt = math.Max(-o.y[chEvap]-drop, 3*degF)
 		h.shape(m, o)
 		q := (l.dt - m.dtPrior) / m.dtSD
-		m.logl = -math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
+		m.logl = h.deepSubcooling(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
 	}
+}
+
+// deepSubcooling is a log prior on the subcooling of m while its coil is almost all dry (superheat at nine tenths of its
+// reach). A device that is fed liquid passes enough to wet the coil, so subcooling then is near nothing; only a
+// restriction combines the two.
+func (h *hypothesis) deepSubcooling(m *member) float64 {
+	if h.cause == causeRestriction {
+		return 0
+	}
+	l := &m.law
+	d := deepNeed / l.a
+	if l.b > 0.01 {
+		d = (math.Sqrt(1+4*l.b*deepNeed/l.a) - 1) / (2 * l.b)
+	}
+	u := ramp(l.x0-d-l.xk, l.wk)
+	q := (l.k*u/(1+l.r*u) - deepSubcool) / deepSubcoolSD
+	if q <= 0 {
+		return 0
+	}
+	return -0.5 * q * q
 }
 
 // shape places the open device's curve of m for its fed evaporating temperature, so that the superheat it is meant to

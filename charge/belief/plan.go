@@ -298,33 +298,25 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 	return r
 }
 
-// decide weighs holding, waiting and every practical amount.
+// decide weighs holding, waiting and every practical amount. A step costs one; a job ended outside its band costs
+// missCost steps; what a step leaves to do counts by its distance. While the device is open, a step after which the two
+// devices would read differently is worth a part of the step it saves.
 func (p *planner) decide() Plan {
 	now := [2]outcome{p.score(0, 0), p.score(1, 0)}
-	mix := func(o [2]outcome) (landed, over, under, remaining float64) {
-		for d := range 2 {
-			w := p.share[d]
-			landed += w * o[d].landed
-			over += w * o[d].over
-			under += w * o[d].under
-			remaining += w * o[d].remaining
-		}
-		return
-	}
-	landed, over, under, _ := mix(now)
-	plan := Plan{Move: Wait, PLanded: landed, POvershoot: over, PUnderFloor: under}
-	best := missCost * (1 - landed)
-	kg := 0.0
-	steps := p.amounts()
-	for _, a := range steps {
+	landed, over, under, _ := p.mix(now)
+	gap := p.medianGap()
+	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
+	best, bestLanded, kg := math.Inf(1), 0.0, 0.0
+	step := stay
+	for _, a := range p.amounts(gap, over) {
 		var then [2]outcome
 		ok := true
 		for d := range 2 {
 			then[d] = p.score(d, a)
-			if a < 0 || p.share[d] < 0.01 {
+			if a < 0 || p.share[d] < 1-verdictAt {
 				continue
 			}
-			allow := func(limit float64) float64 { return math.Max(limit, 0.25*limit/p.share[d]) }
+			allow := func(limit float64) float64 { return math.Max(limit, 0.5*limit/p.share[d]) }
 			if then[d].over > allow(maxOvershoot) || then[d].under-now[d].under > allow(maxUnderFloor) ||
 				then[d].ceiling > 0.2+now[d].ceiling {
 				ok = false
@@ -333,52 +325,91 @@ func (p *planner) decide() Plan {
 		if !ok {
 			continue
 		}
-		l, ov, un, re := mix(then)
-		cost := 1 + re
+		l, ov, un, re := p.mix(then)
+		cost := 1 + re - p.tells(a)
 		if a < 0 {
 			cost += recoverCost
 		}
 		if cost < best-1e-9 {
-			best, kg = cost, a
-			plan.PLanded, plan.POvershoot, plan.PUnderFloor = l, ov, un
+			best, bestLanded, kg = cost, l, a
+			step.PLanded, step.POvershoot, step.PUnderFloor = l, ov, un
 		}
 	}
-	switch {
-	case kg > 0:
-		plan.Move, plan.Kg = Add, kg
-		plan.WaitMinutes = p.settleTime(kg)
-	case kg < 0:
-		plan.Move, plan.Kg = Recover, -kg
-		plan.WaitMinutes = p.settleTime(kg)
-	case landed >= holdAt || p.reread() >= 3 && landed >= 0.5:
-		plan.PLanded, plan.POvershoot, plan.PUnderFloor = landed, over, under
-		if p.reread() >= 2 {
-			plan.Move = Hold
-			plan.Why = []string{"In the target band over two settled readings."}
-			return plan
+	switch n := p.reread(); {
+	case landed >= nearBand && missCost*(1-landed) <= 1+missCost*(1-bestLanded):
+		if n >= 2 && landed >= holdAt || n >= 3 {
+			stay.Move, stay.WaitMinutes = Hold, 0
+			stay.Why = []string{"In the target band over two settled readings."}
+			return stay
 		}
-		plan.Move, plan.WaitMinutes = Wait, reread
-		plan.Why = []string{"In the target band: read once more to be sure."}
-		return plan
-	default:
-		plan.PLanded, plan.POvershoot, plan.PUnderFloor = landed, over, under
-		if p.reread() < 3 {
-			plan.Move, plan.WaitMinutes = Wait, reread
-			plan.Why = []string{"No amount is safe enough yet: read again."}
-			return plan
-		}
+		stay.Why = []string{"In the target band: read once more to be sure."}
+		return stay
+	case landed >= nearBand && n < 2:
+		stay.Why = []string{"Near the target band: read again before trimming."}
+		return stay
+	case kg == 0 && n < 3:
+		stay.Why = []string{"No amount is safe enough yet: read again."}
+		return stay
+	case kg == 0:
 		// Read three times and still no amount is within the limits: the smallest worth weighing moves on.
-		plan.Move, plan.Kg = Add, p.round(math.Max(0.25*p.cap, p.g.StepKg))
-		if p.medianGap() < 0 {
-			plan.Move = Recover
+		kg = math.Max(p.round(leastShare*p.full), p.g.StepKg)
+		if gap < 0 {
+			kg = -kg
 		}
-		if plan.Move == Add && (p.cap < p.g.StepKg || under > 0.2) {
-			plan.Move, plan.Kg = Hold, 0
+		if kg > p.cap || kg > 0 && (over > 0.3 || under > 0.3) {
+			stay.Move, stay.WaitMinutes = Hold, 0
+			stay.Why = []string{"No further amount is within the limits."}
+			return stay
 		}
-		plan.WaitMinutes = p.settleTime(plan.Kg)
 	}
-	plan.Why = []string{p.reason(plan)}
-	return plan
+	step.Move, step.Kg = Add, kg
+	if kg < 0 {
+		step.Move, step.Kg = Recover, -kg
+	}
+	step.WaitMinutes = p.settleTime(kg)
+	step.Why = []string{p.reason(step)}
+	return step
+}
+
+// mix weighs the outcomes of both devices.
+func (p *planner) mix(o [2]outcome) (landed, over, under, remaining float64) {
+	for d := range 2 {
+		w := p.share[d]
+		landed += w * o[d].landed
+		over += w * o[d].over
+		under += w * o[d].under
+		remaining += w * o[d].remaining
+	}
+	return
+}
+
+// tells is the worth, in steps, of what an amount would show of the device: how far apart the two devices' superheat
+// and subcooling would then read, against the scatter of a reading.
+func (p *planner) tells(kg float64) float64 {
+	open := 4 * p.share[0] * p.share[1]
+	if open < 4*verdictAt*(1-verdictAt) {
+		return 0
+	}
+	var sh, sc [2]float64
+	for d := range 2 {
+		n := 0.0
+		for i := range p.b.samples[d] {
+			s := &p.b.samples[d][i]
+			if s.cause != causeNone {
+				continue
+			}
+			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
+			sh[d] += y[chSH] - s.m.last[chSH]
+			sc[d] += y[chSC] - s.m.last[chSC]
+			n++
+		}
+		if n > 0 {
+			sh[d] /= n
+			sc[d] /= n
+		}
+	}
+	apart := math.Hypot(sh[0]-sh[1], sc[0]-sc[1]) / (3 * degF)
+	return tellsWorth * open * math.Min(apart, 1)
 }
 
 func (p *planner) reason(plan Plan) string {
@@ -419,8 +450,9 @@ func (p *planner) reread() int {
 	return n
 }
 
-// amounts lists the practical amounts, kg: additions up to the cap, recoveries up to a tenth.
-func (p *planner) amounts() []float64 {
+// amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
+// tenth when there is too much inside. Gap is the median mass to the target, over the chance of being past it.
+func (p *planner) amounts(gap, over float64) []float64 {
 	var out []float64
 	last := 0.0
 	put := func(kg float64) {
@@ -430,19 +462,25 @@ func (p *planner) amounts() []float64 {
 			last = a
 		}
 	}
+	least := math.Max(leastShare*p.full, p.g.StepKg)
 	n := 22
-	for i := 1; i <= n; i++ {
-		a := p.cap * float64(i) / float64(n)
-		if a >= p.g.StepKg*0.999 {
+	for i := 0; i <= n; i++ {
+		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {
 			put(a)
 		}
 	}
-	if p.cap > 0 && p.cap < p.g.StepKg {
+	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
+	if over < 0.15 && gap > -least {
+		return out
+	}
 	last = 0
-	for i := 1; i <= 12; i++ {
-		put(-laterShare * p.full * float64(i) / 12)
+	for i := 1; i <= 14; i++ {
+		a := laterShare * p.full * float64(i) / 14
+		if a >= 0.999*least {
+			put(-a)
+		}
 	}
 	return out
 }

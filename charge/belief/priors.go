@@ -77,6 +77,9 @@ const (
 	rateOpen        = 5.6        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
 	rateOpenSD      = 0.28       // log
 	bendOpen        = 2.2        // b of law
+	deepNeed        = 2.7        // -ln(1 - g) at which a coil counts as almost all dry
+	deepSubcool     = 3.5 * degF // subcooling a system may have there without a restriction; NIST used under 0.9 °F as the mark of a starved device [lab]
+	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
 	evapHeld        = 6 * degF   // fall of evaporating temperature per unit of charge past the valve's hold: less vapour enters, the valve closes [physics]
 	evapSlope       = 80 * degF  // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
 	holdGap         = 0.09       // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
@@ -126,6 +129,9 @@ const (
 	firstShare    = 0.055    // of the full charge in the first step [cp: first step small]
 	laterShare    = 0.10     // never more in one step [cp]
 	holdAt        = 0.90     // chance of being in the band at which the job may end
+	nearBand      = 0.60     // from here on a reading more is worth more than a step in haste
+	leastShare    = 0.012    // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
+	tellsWorth    = 0.6      // steps that knowing the device saves
 	missCost      = 25.0     // steps a job ended outside the band is worth
 	overshootCost = 6.0      // steps an overshoot is worth
 	recoverCost   = 1.0      // steps a recovery is worth beyond its own
