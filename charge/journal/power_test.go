@@ -293,3 +293,45 @@ func TestReadOnlyFolder(t *testing.T) {
 		require.ErrorContains(t, err, fmt.Sprintf("%q", memPath))
 	}
 }
+
+// A process is killed at any operation, which leaves its writes in memory; the
+// next one builds on them; then power is cut. What Open handed out is as good
+// as acknowledged, since the screen has shown it.
+func TestKilledThenPowerCut(t *testing.T) {
+	const n = 4
+	tried := 0
+	for at := 1; at <= 15; at++ {
+		for seed := range *cuts {
+			m := newMemory()
+			m.rng = rand.New(rand.NewPCG(uint64(at), uint64(seed)))
+			stop := func(at int) {
+				m.before = func(op int, _ string) error {
+					if op == at {
+						return errPower
+					}
+					return nil
+				}
+			}
+			shown := 0
+			note := func(n int) { shown = max(shown, n) }
+			stop(at)
+			if killed, _ := until(t, m, n, note); !killed {
+				continue
+			}
+			m.locked = map[string]bool{} // the system unlocks; its writes stay
+			stop(m.ops + 1 + m.rng.IntN(6))
+			if cut, _ := until(t, m, n, note); !cut {
+				continue
+			}
+			tried++
+			m = m.cutPower()
+			j, _, err := open(m, memPath)
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, len(j.lines), shown, "killed at %d, outcome %d: an event that was shown is lost", at, seed)
+			requireEvents(t, j.lines, len(j.lines))
+			require.NoError(t, j.Close())
+		}
+	}
+	require.Positive(t, tried)
+	t.Logf("%d kills followed by a power cut tried, 0 shown events lost", tried)
+}
