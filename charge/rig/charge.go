@@ -18,19 +18,19 @@ func (k *working) hold(p *point) {
 		rhoL = 0.5 * (p.liq3.rho + f.liquidRho(p.p3-k.pnc, p.tCond))
 	}
 	xIn := math.Min(1, (p.h2-p.liq3.h)/p.hfg3)
-	mean := zn.vapor*rhoV + zn.two*s.twoPhaseDensity(xOut, xIn, p.liq3.rho, p.dewC.rho) + zn.liquid*rhoL
+	mean := zn.vapor*rhoV + zn.two*twoPhaseDensity(xOut, xIn, p.liq3.rho, p.dewC.rho, s.spec.CondenserSlip) + zn.liquid*rhoL
 	inv.Condenser = s.condVolume * mean / total
 
 	// Liquid line between its two ends.
 	enter := p.liq3.rho
 	if p.xMix > 0 {
-		enter = s.pointDensity(p.xMix, p.liq3.rho, p.rhoG3)
+		enter = pointDensity(p.xMix, p.liq3.rho, p.rhoG3, lineSlip)
 	} else {
 		enter = f.liquidRho(p.p3-k.pnc, p.tMix)
 	}
 	leave := p.in.rhoL
 	if p.in.x > 0 {
-		leave = s.pointDensity(p.in.x, p.in.rhoL, p.in.rhoG)
+		leave = pointDensity(p.in.x, p.in.rhoL, p.in.rhoG, lineSlip)
 	}
 	inv.LiquidLine = s.liquidVolume * 0.5 * (enter + leave)
 
@@ -46,7 +46,7 @@ func (k *working) hold(p *point) {
 		xe = math.Max(e.in, 1+e.excess/(p.vap5.h-l5.h))
 	}
 	rhoDry := p.vap5.rho * 0.5 * (1 + p.vap5.t/e.t)
-	inv.Evaporator = s.evapVolume * (e.two*s.twoPhaseDensity(e.in, xe, l5.rho, p.vap5.rho) + e.dry*rhoDry)
+	inv.Evaporator = s.evapVolume * (e.two*twoPhaseDensity(e.in, xe, l5.rho, p.vap5.rho, s.spec.EvaporatorSlip) + e.dry*rhoDry)
 
 	// Suction side: vapour, or wet by its quality.
 	v1 := f.vapor(p.p1)
@@ -54,7 +54,7 @@ func (k *working) hold(p *point) {
 	x1 := math.Min(1, (p.h1-l1.h)/(v1.h-l1.h))
 	rho1 := p.rho1
 	if x1 < 1 {
-		rho1 = s.pointDensity(math.Max(x1, 0), l1.rho, v1.rho)
+		rho1 = pointDensity(math.Max(x1, 0), l1.rho, v1.rho, lineSlip)
 	}
 	inv.SuctionLine = s.suctionVolume * rho1
 	if v := s.spec.AccumulatorM3; v > 0 {

@@ -13,9 +13,10 @@ import "math"
 // zone and z < 0 the vapour share -z leaving a short condenser. With a receiver
 // 0..1 is its level, and the condenser backs up only beyond 1.
 //
-// For these everything else is explicit but the mass flow, which is a strongly
-// contracting fixed point. Two residuals remain: the device passes what the
-// compressor pumps, and the condenser needs exactly its face.
+// For these everything else is explicit but the mass flow, which the device
+// sets in a search of one monotone unknown. Two residuals remain: the
+// compressor draws what the device passes, and the condenser needs exactly its
+// face.
 
 // working is what does not change within one solve.
 type working struct {
@@ -76,9 +77,19 @@ type point struct {
 // at evaluates the loop for the three unknowns. It reports false when they lie
 // outside what the properties cover.
 func (k *working) at(te, w, z float64, p *point) bool {
+	if !k.pressures(te, w, z, p) || !k.flow(p) {
+		return false
+	}
+	k.compress(p)
+	k.condense(p)
+	return !math.IsNaN(p.r1) && !math.IsNaN(p.r2)
+}
+
+// pressures turns the unknowns into pressures on both sides.
+func (k *working) pressures(te, w, z float64, p *point) bool {
 	s := k.s
 	f := s.fluid
-	if !(te > s.teLow) || !(te < k.air.dry+25) {
+	if !(te > s.teLow) || !(te < math.Min(k.air.dry+25, s.tcHigh-4)) {
 		return false
 	}
 	p.te, p.w, p.z = te, w, z
@@ -102,82 +113,88 @@ func (k *working) at(te, w, z float64, p *point) bool {
 	p.dewC = f.vapor(p.pc)
 	p.p5 = f.dewP(te)
 	p.vap5 = f.vapor(p.p5)
-	if p.pHead <= p.p5*1.02 {
-		return false
-	}
-	if !k.flow(p) {
-		return false
-	}
-	k.compress(p)
-	k.condense(p)
-	// The device.
-	switch s.spec.Device {
-	case FixedOrifice:
-		p.r1 = math.Log(s.port * shortTube(&p.in, p.p5, s.spec.FlashingMargin, s.spec.VaporChoke) / p.m)
-		p.opening = 1
-	case CapillaryTube:
-		p.r1 = math.Log(s.port * capillary(&p.in, p.p5) / p.m)
-		p.opening = 1
-	default:
-		p.opening = p.m / (s.port * shortTube(&p.in, p.p5, s.spec.FlashingMargin, s.spec.VaporChoke))
-		sh := p.evap.t - p.vap5.t
-		if p.evap.excess < 0 {
-			sh = p.evap.excess / 1000
-		}
-		sh += k.bulb * (k.air.dry - p.evap.t)
-		p.r1 = k.valve.residual(sh, p.opening)
-	}
-	return !math.IsNaN(p.r1) && !math.IsNaN(p.r2)
+	return p.pHead > p.p5*1.02
 }
 
-// flow finds the mass flow at which the compressor draws what it is sent.
+// flow finds the mass flow that the device passes at these pressures, and from
+// it the mismatch with the compressor. (The other way round, mass flow from the
+// compressor, has no single answer with wet suction: more flow is wetter, hence
+// denser, hence more flow.)
 func (k *working) flow(p *point) bool {
 	md := k.s.flow
 	m := k.warmM
 	if !(m > 1e-4*md) || m > 5*md {
 		m = md
 	}
-	lo, hi := 1e-4*md, 6*md
-	var m0, f0 float64
-	for i := range 60 {
-		g := k.pass(p, m)
-		f := g - m
+	lo, hi := math.Log(1e-5*md), math.Log(8*md)
+	x := math.Log(m)
+	var x0, f0 float64
+	for i := range 80 {
+		f := k.deviceMismatch(p, math.Exp(x))
 		if math.IsNaN(f) {
 			return false
 		}
-		if math.Abs(f) < 1e-11*md {
-			p.m, k.warmM = m, m
-			return true
+		if math.Abs(f) < 1e-12 {
+			break
 		}
 		if f > 0 {
-			lo = m
+			lo = x
 		} else {
-			hi = m
+			hi = x
 		}
-		next := g
+		next := x + f // for an orifice flow hardly depends on itself
+		if k.s.spec.Device.IsValve() {
+			next = x + f/40
+		}
 		if i > 0 && f != f0 {
-			next = m - f*(m-m0)/(f-f0)
+			next = x - f*(x-x0)/(f-f0)
 		}
-		m0, f0 = m, f
-		if !(next > lo && next < hi) {
+		if !(next > lo && next < hi) || i > 40 {
 			next = (lo + hi) / 2
 		}
-		if next == m {
-			p.m, k.warmM = m, m
-			return true
+		x0, f0 = x, f
+		if math.Abs(next-x) < 1e-13 {
+			break
 		}
-		m = next
+		x = next
 	}
-	p.m, k.warmM = m, m
-	return math.Abs(f0) < 1e-6*md
+	p.m = math.Exp(x)
+	k.warmM = p.m
+	if !k.s.spec.Device.IsValve() {
+		k.s.evaporate(&k.air, p.m, p.h4, p.p5, p.vap5, &p.evap)
+	}
+	p.r1 = math.Log(p.m / k.drawn(p, p.m))
+	return true
 }
 
-// pass goes once round the loop from the condenser outlet to the compressor
-// with m kg/s and returns what the compressor would draw.
-func (k *working) pass(p *point, m float64) float64 {
+// deviceMismatch goes from the condenser outlet through the device with m kg/s;
+// it is positive while the device would pass more.
+func (k *working) deviceMismatch(p *point, m float64) float64 {
+	s := k.s
+	k.passes++
+	k.liquidSide(p, m)
+	switch s.spec.Device {
+	case FixedOrifice:
+		p.opening = 1
+		return math.Log(s.port * shortTube(&p.in, p.p5, s.spec.FlashingMargin, s.spec.VaporChoke) / m)
+	case CapillaryTube:
+		p.opening = 1
+		return math.Log(s.port * capillary(&p.in, p.p5) / m)
+	}
+	p.opening = m / (s.port * shortTube(&p.in, p.p5, s.spec.FlashingMargin, s.spec.VaporChoke))
+	s.evaporate(&k.air, m, p.h4, p.p5, p.vap5, &p.evap)
+	sh := p.evap.t - p.vap5.t
+	if p.evap.excess < 0 {
+		sh = p.evap.excess / 1000
+	}
+	sh += k.bulb * (k.air.dry - p.evap.t)
+	return k.valve.residual(sh, p.opening)
+}
+
+// liquidSide goes from the condenser outlet to the device with m kg/s.
+func (k *working) liquidSide(p *point, m float64) {
 	s := k.s
 	f := s.fluid
-	k.passes++
 	rel := m / s.flow
 	rel18 := math.Pow(rel, 1.8)
 
@@ -197,14 +214,9 @@ func (k *working) pass(p *point, m float64) float64 {
 		rho = 1 / (1/p.liq3.rho + x*(1/v3.rho-1/p.liq3.rho))
 	}
 	loss := s.liquidDrop*rel18*s.liquidRho/rho + k.blocked*m*m/rho
-	pin := p.p3 - loss
-	// A line that asks for more than there is leaves a little over suction.
-	if least := p.p5 * 1.02; pin < least {
-		pin = least + 1e-4*(p.p3-loss-least)
-		if pin < p.p5*1.001 {
-			pin = p.p5 * 1.001
-		}
-	}
+	// Never under the suction side: what is left goes to nothing smoothly.
+	room := p.p3 - p.p5
+	pin := p.p5 + room*soften(1-loss/room)
 	ntu := 1 - math.Exp(-s.liquidNTU/math.Max(rel, 1e-3))
 	q := s.liquidCp * ntu * (k.outdoor - p.tMix) // J/kg into the line
 	if p.xMix > 0 {
@@ -231,9 +243,21 @@ func (k *working) pass(p *point, m float64) float64 {
 		in.rhoL = f.liquidRho(sat, in.t)
 		in.density = in.rhoL
 	}
+}
 
-	// Evaporator.
-	s.evaporate(&k.air, m, h4, p.p5, p.vap5, &p.evap)
+// soften is x where there is plenty and goes to zero smoothly under it.
+func soften(x float64) float64 {
+	const w = 0.02
+	return 0.5 * (x + math.Sqrt(x*x+w*w))
+}
+
+// drawn goes from the evaporator outlet to the compressor with m kg/s and
+// returns what the compressor draws from there.
+func (k *working) drawn(p *point, m float64) float64 {
+	s := k.s
+	f := s.fluid
+	rel := m / s.flow
+	rel18 := math.Pow(rel, 1.8)
 
 	// Suction line: friction and warmth. A wet line boils first.
 	e := &p.evap

@@ -10,6 +10,9 @@ import "math"
 //
 //	alpha(x) = x / (S + (1-S) x),  S = K rho_g/rho_l
 
+// lineSlip is the slip exponent in pipes, where velocities are high: Zivi.
+const lineSlip = 1.0 / 3
+
 // meanVoid is the mean void fraction between two qualities.
 func meanVoid(xa, xb, slip float64) float64 {
 	if xb < xa {
@@ -24,15 +27,15 @@ func meanVoid(xa, xb, slip float64) float64 {
 }
 
 // twoPhaseDensity is the mean density of a zone between two qualities.
-func (s *System) twoPhaseDensity(xa, xb, rhoL, rhoG float64) float64 {
-	slip := math.Pow(rhoG/rhoL, 1-s.spec.SlipExponent)
+func twoPhaseDensity(xa, xb, rhoL, rhoG, y float64) float64 {
+	slip := math.Pow(rhoG/rhoL, 1-y)
 	a := meanVoid(xa, xb, slip)
 	return a*rhoG + (1-a)*rhoL
 }
 
 // pointDensity is the density at one quality with slip.
-func (s *System) pointDensity(x, rhoL, rhoG float64) float64 {
-	slip := math.Pow(rhoG/rhoL, 1-s.spec.SlipExponent)
+func pointDensity(x, rhoL, rhoG, y float64) float64 {
+	slip := math.Pow(rhoG/rhoL, 1-y)
 	a := x / (slip + (1-slip)*x)
 	return a*rhoG + (1-a)*rhoL
 }

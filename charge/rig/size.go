@@ -30,16 +30,16 @@ func (p Spec) withDefaults() Spec {
 	pick(&p.DesignSuperheatK, sel(6.7, 8))
 	pick(&p.DesignSubcoolingK, 5.5)
 	pick(&p.CondensingOverAmbientK, 11)
-	pick(&p.EvaporatorTDK, sel(19, 6.5))
+	pick(&p.EvaporatorTDK, sel(19.4, 6.5))
 	pick(&p.CondenserAirKgPerJ, 1.45e-4*math.Max(1, 9.5/p.CondensingOverAmbientK))
 	pick(&p.EvaporatorAirKgPerJ, sel(6.4e-5, 2.0e-4))
 	pick(&p.CondenserVapor, 0.65)
 	pick(&p.CondenserLiquid, 0.70)
-	pick(&p.EvaporatorVapor, 0.18)
-	pick(&p.EvaporatorAirShare, 0.6)
+	pick(&p.EvaporatorVapor, 0.30)
+	pick(&p.EvaporatorAirShare, 0.65)
 	pick(&p.CondenserAirShare, 0.7)
 	pick(&p.VolumetricBest, 0.97)
-	pick(&p.Clearance, 0.03)
+	pick(&p.Clearance, 0.045)
 	pick(&p.IsentropicBest, 0.68)
 	pick(&p.IsentropicRatio, sel(2.8, 3.5))
 	pick(&p.ShellLoss, 0.06)
@@ -48,10 +48,11 @@ func (p Spec) withDefaults() Spec {
 	pick(&p.EvaporatorDropK, 1.5)
 	pick(&p.CondenserDropK, 0.6)
 	pick(&p.LiquidLineM, 7.6)
-	pick(&p.LiquidDropPerM, 1300)
+	pick(&p.LiquidDropPerM, 2000)
 	pick(&p.CondenserVolume, 1)
 	pick(&p.EvaporatorVolume, 1)
-	pick(&p.SlipExponent, 0.36)
+	pick(&p.CondenserSlip, 0.50)
+	pick(&p.EvaporatorSlip, 0.33)
 	pick(&p.OilKg, 0.11e-3*p.CapacityW)
 	pick(&p.ReceiverLevel, 0.25)
 	pick(&p.VaporChoke, 6)
@@ -64,7 +65,7 @@ func (p Spec) withDefaults() Spec {
 		pick(&p.FlashingMargin, 0.35)
 		pick(&p.ValveGradientK, 0.4)
 	default:
-		pick(&p.FlashingMargin, 0.17)
+		pick(&p.FlashingMargin, 0.25)
 	}
 	return p
 }
@@ -173,8 +174,8 @@ func Size(spec Spec) (*System, error) {
 	if p.MicroChannel {
 		shrink = 0.4
 	}
-	s.condVolume = 0.42e-3 * kw * p.CondenserVolume * shrink * math.Pow(11/p.CondensingOverAmbientK, 0.6)
-	s.evapVolume = 0.30e-3 * kw * p.EvaporatorVolume
+	s.condVolume = 0.36e-3 * kw * p.CondenserVolume * shrink * math.Pow(11/p.CondensingOverAmbientK, 0.6)
+	s.evapVolume = 0.38e-3 * kw * p.EvaporatorVolume
 	if p.Application != Comfort {
 		s.evapVolume *= 1.6 // more coil for a small difference
 	}
@@ -196,27 +197,9 @@ func Size(spec Spec) (*System, error) {
 		return nil, err
 	}
 
-	// Condenser conductance: bisect for one whole face.
+	// Device: what it must pass at design is the design flow.
 	s.condAir = p.CondenserAirKgPerJ * p.CapacityW
-	s.valve = valveLaw{open: p.ValveCapacity, bleed: p.ValveBleed, static: sh5, gradient: 1}
-	s.port = 1
-	s.condTwo = resistance{1, 1}
-	k, err := s.begin(d, Faults{})
-	if err != nil {
-		return nil, err
-	}
-	var pt point
-	if err := s.sizeCondenser(k, te, tc, &pt); err != nil {
-		return nil, err
-	}
-
-	// Device.
-	switch p.Device {
-	case CapillaryTube:
-		s.port = s.flow / capillary(&pt.in, pt.p5)
-	default:
-		s.port = s.flow / shortTube(&pt.in, pt.p5, p.FlashingMargin, p.VaporChoke)
-	}
+	s.condTwo, s.condVapor, s.condLiquid = resistance{1, 1}, resistance{1, 1}, resistance{1, 1}
 	if p.Device.IsValve() {
 		grad := p.ValveGradientK
 		// The valve must be able to shut: some static superheat is left.
@@ -228,16 +211,32 @@ func Size(spec Spec) (*System, error) {
 			static: sh5 - grad*(1-p.ValveBleed),
 		}
 	}
+	k, err := s.begin(d, Faults{})
+	if err != nil {
+		return nil, err
+	}
+	if k.tset > tc {
+		return nil, &SpecError{"HeadPressurePa", "its setting lies above the condensing pressure at design"}
+	}
+	var pt point
+	if !k.pressures(te, tc, s.designZ, &pt) {
+		return nil, &SpecError{"Design", "no pressures for these temperatures"}
+	}
+	k.liquidSide(&pt, s.flow)
+	if p.Device == CapillaryTube {
+		s.port = s.flow / capillary(&pt.in, pt.p5)
+	} else {
+		s.port = s.flow / shortTube(&pt.in, pt.p5, p.FlashingMargin, p.VaporChoke)
+	}
+	if err := s.sizeCondenser(k, te, tc, &pt); err != nil {
+		return nil, err
+	}
 
 	// Data plate: the inventory at the design point, solved as any other.
 	if k, err = s.begin(d, Faults{}); err != nil {
 		return nil, err
 	}
-	w := tc
-	if k.tset > tc {
-		return nil, &SpecError{"HeadPressurePa", "its setting lies above the condensing pressure at design"}
-	}
-	if !k.solveAt(te, w, s.designZ, &pt) {
+	if !k.solveAt(te, tc, s.designZ, &pt) {
 		return nil, &SpecError{"Spec", "no design point: the sizes asked for do not fit each other"}
 	}
 	k.hold(&pt)
