@@ -4,13 +4,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 )
 
 // Belief is what the readings so far say of one system. It is a value of its session alone: the same readings in the
 // same order give the same belief. It is not safe for concurrent use. Use New.
 type Belief struct {
 	unit     Unit
-	rng      *rand.PCG
 	readings []Reading
 	history  []observation
 	hyps     []*hypothesis
@@ -20,14 +20,12 @@ type Belief struct {
 
 // New returns the belief before any reading. It does no work until the first reading.
 func New(u Unit) *Belief {
-	return &Belief{unit: u, rng: rand.NewPCG(seed, 1)}
+	return &Belief{unit: u}
 }
 
 // Clone returns an independent copy.
 func (b *Belief) Clone() *Belief {
 	c := *b
-	g := *b.rng
-	c.rng = &g
 	c.readings = slices.Clone(b.readings)
 	c.history = slices.Clone(b.history)
 	c.hyps = make([]*hypothesis, len(b.hyps))
@@ -59,7 +57,6 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.rng = rand.NewPCG(seed, 1)
 	b.history, b.hyps, b.guessed = nil, nil, false
 	for i, r := range all {
 		if i < len(all)-1 {
@@ -79,44 +76,67 @@ func (b *Belief) refold() {
 func (b *Belief) fold(r Reading) {
 	o := b.observe(r)
 	b.history = append(b.history, o)
-	src := rand.New(b.rng)
 	if len(b.hyps) == 0 {
 		b.hyps = hypotheses(&b.unit)
-		for _, h := range b.hyps {
+		b.each(func(h *hypothesis) {
 			n := particlesSide
 			if h.cause == causeNone {
 				n = particlesMain
 			}
-			h.start(n, &b.history[0], src)
-		}
+			h.start(n, &b.history[0])
+		})
 	} else {
-		for _, h := range b.hyps {
-			h.update(b.history)
-		}
+		b.each(func(h *hypothesis) { h.update(b.history) })
 	}
 	best := math.Inf(-1)
 	for _, h := range b.hyps {
-		best = math.Max(best, h.weight())
+		best = max(best, h.weight())
 	}
-	past := b.recent()
-	for _, h := range b.hyps {
-		if h.weight() < best-9 {
-			continue
+	past := recent(b.history)
+	b.each(func(h *hypothesis) {
+		if h.weight() < best-hopeless {
+			return
 		}
-		e := h.effective() / float64(len(h.members))
-		if e < resampleUnder {
+		if e := h.effective() / float64(len(h.members)); e < resampleUnder {
 			steps := 2
 			if e < 0.05 {
 				steps = 4
 			}
-			h.rejuvenate(past, src, steps)
+			h.rejuvenate(past, steps)
 		}
-	}
+	})
 }
 
-// recent is the history the moves are judged by: all of it while short, else the first reading and the latest.
-func (b *Belief) recent() []observation {
-	return b.history
+// each works on every hypothesis, side by side; each has its own random stream, so the outcome does not depend on how.
+func (b *Belief) each(f func(*hypothesis)) {
+	var wait sync.WaitGroup
+	for _, h := range b.hyps {
+		wait.Go(func() { f(h) })
+	}
+	wait.Wait()
+}
+
+// recent is the history the moves are judged by: all of it while short, else the first reading and the latest, which
+// keeps an event's cost bounded.
+func recent(all []observation) []observation {
+	if len(all) <= historyMost {
+		return all
+	}
+	out := make([]observation, 0, historyMost)
+	out = append(out, all[0])
+	// Of readings repeated at one charge only the last is kept, from the front, until few enough are left.
+	drop := len(all) - historyMost
+	for i := 1; i < len(all); i++ {
+		if drop > 0 && i+1 < len(all) && all[i+1].netKg == all[i].netKg {
+			drop--
+			continue
+		}
+		out = append(out, all[i])
+	}
+	if over := len(out) - historyMost; over > 0 {
+		out = append(out[:1], out[1+over:]...)
+	}
+	return out
 }
 
 // hypotheses lists every pair of device and cause with its prior.
@@ -146,7 +166,7 @@ func hypotheses(u *Unit) []*hypothesis {
 			case c == causeAirflow && !u.AirSideChecked, c == causeCondenser && !u.CondenserChecked:
 				p *= priorUnlooked
 			}
-			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd,
+			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd, rng: *rand.NewPCG(seed, uint64(len(out))),
 				prior: math.Log(p) + math.Log(pDevice[d])})
 		}
 	}
@@ -180,7 +200,7 @@ func (b *Belief) observe(r Reading) observation {
 	o.w.out = air(r.OutdoorK, func(o *observation) float64 { return o.w.out }, zeroF+85*degF)
 	o.w.dry = air(r.ReturnDryK, func(o *observation) float64 { return o.w.dry }, dry)
 	o.w.wet = air(r.ReturnWetK, func(o *observation) float64 { return o.w.wet }, o.w.dry-depression)
-	o.w.wet = math.Min(o.w.wet, o.w.dry)
+	o.w.wet = min(o.w.wet, o.w.dry)
 
 	o.y[chSH], o.y[chSC] = r.SuperheatK, r.SubcoolingK
 	o.y[chEvap] = r.EvaporatingK - r.ReturnDryK
@@ -203,7 +223,7 @@ func (b *Belief) observe(r Reading) observation {
 // pressureError is the change of saturation temperature for a relative gauge error of one, K.
 func pressureError(pa, slope, otherwise float64) float64 {
 	if given(pa) && given(slope) && pa > 0 {
-		return math.Max(pa-101325, 101325) * slope
+		return max(pa-101325, 101325) * slope
 	}
 	return otherwise / gaugeBias
 }

@@ -130,4 +130,4 @@ func (b *Belief) dropLeg(r Reading) float64 {
 	return r.CondensingK - r.DropLegK
 }
 
-func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
+func clamp(x, low, high float64) float64 { return max(low, min(high, x)) }

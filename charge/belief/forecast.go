@@ -99,7 +99,7 @@ func (b *Belief) Forecast(kg float64) Fork {
 			for k, c := range [2]int{chSH, chSC} {
 				x := y[c] + s.normal[k]*math.Sqrt(v[c]+o.noise[c]+discWhite*discWhite)
 				if c == chSH {
-					x = math.Max(x, -3*degF)
+					x = max(x, -3*degF)
 				}
 				one[k] = append(one[k], weigh{x, 1})
 				all[k] = append(all[k], weigh{x, share[d]})

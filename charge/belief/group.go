@@ -17,55 +17,81 @@ type hypothesis struct {
 	prior          float64 // log
 	evidence       float64 // log
 	members        []member
+	seen           int      // readings folded in
+	rng            rand.PCG // its own stream, so that hypotheses may be worked on side by side
 }
 
 // weight is the log of prior times evidence.
 func (h *hypothesis) weight() float64 { return h.prior + h.evidence }
 
-// start draws the members given the first reading.
-func (h *hypothesis) start(n int, o *observation, r *rand.Rand) {
+// start draws the members given the first reading. The charge found on arrival is drawn from what the reading leaves of
+// its prior: the likelihood is looked up in one place of each of startCells equal shares of the prior, then more closely
+// about the best.
+func (h *hypothesis) start(n int, o *observation) {
+	r := rand.New(&h.rng)
+	h.seen = 1
 	h.members = make([]member, n)
-	var ll, pos [startGrid]float64
-	var kept [startGrid]member
 	total := make([]float64, n)
+	var cell, pos [startCells + 3*startFine]float64
+	var ll [startCells + 3*startFine]float64
+	table := startQuantiles
+	if h.cause != causeNone {
+		table = faultQuantiles
+	}
 	for i := range h.members {
 		m := &h.members[i]
 		for j := range m.z {
 			m.z[j] = r.NormFloat64()
 		}
 		h.decode(m, o)
-		best := math.Inf(-1)
-		table := startQuantiles
-		if h.cause != causeNone {
-			table = faultQuantiles
-		}
-		for j := range startGrid {
-			pos[j] = (float64(j) + r.Float64()) / startGrid
-			m.start = quantile(table, pos[j])
+		try := func(k int, p float64) {
+			pos[k] = p
+			m.start = quantile(table, p)
 			h.anchor(m, o)
-			ll[j] = m.logl + h.first(m, o)
-			best = math.Max(best, ll[j])
+			ll[k] = m.logl + h.first(m, o)
+		}
+		best := 0
+		for j := range startCells {
+			try(j, (float64(j)+r.Float64())/startCells)
+			cell[j] = 1.0 / startCells
+			if ll[j] > ll[best] {
+				best = j
+			}
+		}
+		k := startCells
+		for j := max(best-1, 0); j <= min(best+1, startCells-1); j++ {
+			for f := range startFine {
+				try(k, (float64(j)+(float64(f)+r.Float64())/startFine)/startCells)
+				cell[k] = 1.0 / startCells / (startFine + 1)
+				k++
+			}
+			cell[j] = 1.0 / startCells / (startFine + 1)
+		}
+		top := ll[0]
+		for j := range k {
+			if ll[j] > top {
+				top = ll[j]
+			}
 		}
 		sum := 0.0
-		for j := range ll {
-			sum += math.Exp(ll[j] - best)
+		for j := range k {
+			cell[j] *= math.Exp(ll[j] - top)
+			sum += cell[j]
 		}
-		pick, acc := r.Float64()*sum, 0.0
-		k := startGrid - 1
-		for j := range ll {
-			if acc += math.Exp(ll[j] - best); acc >= pick {
-				k = j
+		pick, acc, at := r.Float64()*sum, 0.0, k-1
+		for j := range k {
+			if acc += cell[j]; acc >= pick {
+				at = j
 				break
 			}
 		}
-		m.z[zStart] = normalQuantile(pos[k])
-		m.start = quantile(table, pos[k])
+		m.z[zStart] = normalQuantile(pos[at])
+		m.start = quantile(table, pos[at])
 		h.anchor(m, o)
 		h.advance(m, nil, o)
-		total[i] = best + math.Log(sum/startGrid)
+		total[i] = top + math.Log(sum)
 		m.logw = total[i]
 	}
-	_ = kept
 	h.evidence = logSumExp(total) - math.Log(float64(n))
 	h.normalise()
 }
@@ -146,7 +172,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 		if o.netKg != prev.netKg && o.change < dt {
 			dt = o.change
 		}
-		keep := math.Exp(-math.Max(dt, 0) / m.settle)
+		keep := math.Exp(-max(dt, 0) / m.settle)
 		wet, out := o.w.wet-prev.w.wet, o.w.out-prev.w.out
 		weather := discPerOut*discPerOut*out*out + discPerWet*discPerWet*wet*wet
 		for c := range channels {
@@ -171,7 +197,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 		r := o.y[c] - y[c] - m.off[c]
 		sum += logStudent(r, s)
 		// A reading far off moves the offset less, as a Student likelihood would have it.
-		v *= math.Max(1, (likelihoodDof+r*r/s)/(likelihoodDof+1))
+		v *= max(1, (likelihoodDof+r*r/s)/(likelihoodDof+1))
 		gain := m.vari[c] / (m.vari[c] + v)
 		m.off[c] += gain * r
 		m.vari[c] *= 1 - gain
@@ -183,6 +209,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 
 // update folds the newest reading of history into every member.
 func (h *hypothesis) update(history []observation) {
+	h.seen++
 	o, prev := &history[len(history)-1], &history[len(history)-2]
 	w := make([]float64, len(h.members))
 	for i := range h.members {
@@ -190,7 +217,12 @@ func (h *hypothesis) update(history []observation) {
 		m.logw += h.advance(m, prev, o)
 		w[i] = m.logw
 	}
-	h.evidence += logSumExp(w)
+	// A reading repeated at the same charge shares the errors of the curves with the one before it: it counts in part.
+	share := 1.0
+	if o.netKg == prev.netKg && math.Abs(o.w.out-prev.w.out) < degF {
+		share = repeatShare
+	}
+	h.evidence += share * logSumExp(w)
 	h.normalise()
 }
 
@@ -218,7 +250,8 @@ func (h *hypothesis) effective() float64 {
 
 // rejuvenate resamples the members by weight and moves each with Crank-Nicolson steps under the likelihood of the
 // whole history, so that survivors spread out again.
-func (h *hypothesis) rejuvenate(history []observation, r *rand.Rand, steps int) {
+func (h *hypothesis) rejuvenate(history []observation, steps int) {
+	r := rand.New(&h.rng)
 	n := len(h.members)
 	next := make([]member, n)
 	u, acc, k := r.Float64()/float64(n), math.Exp(h.members[0].logw), 0
@@ -232,6 +265,11 @@ func (h *hypothesis) rejuvenate(history []observation, r *rand.Rand, steps int) 
 		u += 1 / float64(n)
 	}
 	h.members = next
+	if len(history) < h.seen {
+		for i := range h.members { // the history was thinned: judge what is there by the same readings
+			h.retrace(&h.members[i], history, math.Inf(-1))
+		}
+	}
 	for step := range steps {
 		for i := range h.members {
 			m := &h.members[i]
@@ -245,18 +283,25 @@ func (h *hypothesis) rejuvenate(history []observation, r *rand.Rand, steps int) 
 				c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
 			}
 			h.decode(&c, &history[0])
-			var prev *observation
-			for t := range history {
-				h.advance(&c, prev, &history[t])
-				prev = &history[t]
-				if c.logl < m.logl-25 {
-					break
-				}
-			}
+			h.retrace(&c, history, m.logl-hopeless-16)
 			if math.Log(r.Float64()) < c.logl-m.logl {
 				c.logw = m.logw
 				*m = c
 			}
+		}
+	}
+}
+
+// retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under
+// least, since such a move is never taken.
+func (h *hypothesis) retrace(m *member, history []observation, least float64) {
+	h.anchor(m, &history[0])
+	var prev *observation
+	for t := range history {
+		h.advance(m, prev, &history[t])
+		prev = &history[t]
+		if m.logl < least {
+			return
 		}
 	}
 }

@@ -61,11 +61,11 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	if l.device == ExpansionValve {
 		evap -= l.evHeld * ramp(x-l.xHold, 0.02)
 	}
-	reach := math.Max(-evap+l.gain, 1)
+	reach := max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
 	sh := reach * (1 - math.Exp(-l.a*dp*(1+l.b*dp)))
 	if l.device == ExpansionValve {
-		h := math.Max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
+		h := max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
 		sh = h + ramp(sh-h, 0.8)
 	}
 	u := ramp(x-l.xk-l.xkOut*dOut, l.wk)
@@ -81,7 +81,7 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	if y[chCond] < 2 {
 		y[chCond] = 2
 	}
-	sc = math.Min(sc+l.scAdd, y[chCond]+1)
+	sc = min(sc+l.scAdd, y[chCond]+1)
 	y[chSC] = sc
 	g := sh / reach
 	short := 1 - splitPerDrop*drop

@@ -95,13 +95,13 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	m.disc = math.Exp(0.5 * z[zDisc])
 	m.hunt = 0
 	if h.device == ExpansionValve && z[zHunt] > 0.25 {
-		m.hunt = math.Min(1.0+1.3*(z[zHunt]-0.25), 3.5) * degF
+		m.hunt = min(1.0+1.3*(z[zHunt]-0.25), 3.5) * degF
 	}
 
 	l := &m.law
 	l.device, l.ref = h.device, o.w
 	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
-	l.b = math.Max(bendOpen+1.2*z[zBend], 0)
+	l.b = max(bendOpen+1.2*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
 	if !comfort {
 		l.gain = (4 + 4*z[zGain]) * degF
@@ -120,19 +120,19 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	// Subcooling at full charge and where the liquid seals the outlet.
 	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
 	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
-	l.r = math.Max(1.3+1.1*z[zCurve], 0)
+	l.r = max(1.3+1.1*z[zCurve], 0)
 	xt := targetShare + targetShareSD*z[zTarget]
 	if h.device == ExpansionValve {
 		full, xt = subcoolFullVal+subcoolValSD*z[zSubcool], 0.99+0.03*z[zTarget]
 		if u.TargetSubcoolingK > 0 {
 			full = u.TargetSubcoolingK + 0.6*degF*z[zSubcool]
 		}
-		full = math.Max(full, 3*degF)
+		full = max(full, 3*degF)
 		l.k = steepVal * math.Exp(steepValSD*z[zSteep])
-		l.r = math.Max(1.9+1.1*z[zCurve], 0)
+		l.r = max(1.9+1.1*z[zCurve], 0)
 	}
 	l.wk = 0.02 * math.Exp(0.7*z[zSoft])
-	l.xk = xt - full/math.Max(l.k-l.r*full, 0.3*l.k)
+	l.xk = xt - full/max(l.k-l.r*full, 0.3*l.k)
 
 	// Evaporating temperature when fed, anchored on the first reading further down.
 	switch {
@@ -177,8 +177,8 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		l.scAdd = (7 + 17*sev) * degF
 		shift = -0.03 * sev2
 	case causeRestriction:
-		shift = 0.10 + 0.42*sev
-		openShift = 0.16 + 0.42*sev
+		shift = 0.18 + 0.40*sev
+		openShift = 0.22 + 0.40*sev
 		l.xk -= 0.02 + 0.05*sev2
 		l.es *= 0.45 * math.Exp(0.3*z[zSlope]) // liquid always reaches the device, so its flow hardly hangs on charge
 	case causeWeak:
@@ -203,7 +203,7 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	m.logl = h.deepSubcooling(m)
 	if given(o.y[chEvap]) {
 		drop := l.es * ramp(l.x0-m.start-l.ed, 0.05)
-		l.dt = math.Max(-o.y[chEvap]-drop, 3*degF)
+		l.dt = max(-o.y[chEvap]-drop, 3*degF)
 		h.shape(m, o)
 		q := (l.dt - m.dtPrior) / m.dtSD
 		m.logl = h.deepSubcooling(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
@@ -242,16 +242,16 @@ func (h *hypothesis) shape(m *member, o *observation) {
 	} else if !comfort {
 		want = (16 + 6*z[zSuperheat]) * degF
 	}
-	want = math.Max(want, 1.5*degF)
-	reach := math.Max(l.dt+l.gain, 8*degF)
+	want = max(want, 1.5*degF)
+	reach := max(l.dt+l.gain, 8*degF)
 	if h.device == ExpansionValve {
-		l.hold = math.Max(holdLevel+holdLevelSD*z[zHold], 2*degF)
+		l.hold = max(holdLevel+holdLevelSD*z[zHold], 2*degF)
 		if !comfort {
-			l.hold = math.Max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
+			l.hold = max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
 		}
 		want = l.hold
 	}
-	need := -math.Log(1 - math.Min(want/reach, 0.93))
+	need := -math.Log(1 - min(want/reach, 0.93))
 	d := need / l.a
 	if l.b > 0.01 {
 		d = (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
@@ -270,7 +270,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		l.hold, l.drift = 0, 0
 	}
 	// superheat per K of weather, turned into a shift of x0 by the slope at the target
-	g := math.Min(want/reach, 0.9)
+	g := min(want/reach, 0.9)
 	slope := reach * (1 - g) * l.a * (1 + 2*l.b*d)
 	l.x0Out = superheatPerOut / slope * math.Exp(0.35*z[zOut])
 	l.x0Wet = (superheatPerWet - 0.3*g) / slope * math.Exp(0.35*z[zWet])

@@ -171,7 +171,7 @@ func (p *planner) unsettledFor() float64 {
 			if d == 1 {
 				c = chSC
 			}
-			l := math.Max(math.Abs(s.m.lag[c]), 0.5*math.Abs(s.m.lag[chSH]))
+			l := max(math.Abs(s.m.lag[c]), 0.5*math.Abs(s.m.lag[chSH]))
 			lag += w * l
 			tau += w * s.m.settle
 			n += w
@@ -191,7 +191,7 @@ func (p *planner) unsettledFor() float64 {
 // truth is the settled true value of channel c of sample s after kg more, the session's instrument bias taken out.
 func (p *planner) truth(s *sample, kg float64) (sh, sc float64) {
 	y, v := s.settled(kg, p.o.w)
-	sh = math.Max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
+	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
 	sc = y[chSC] + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
 	return sh, sc
 }
@@ -213,10 +213,10 @@ func (p *planner) prepare() {
 	}
 	p.cap = share * p.full
 	if p.g.MaxAddKg > 0 {
-		p.cap = math.Min(p.cap, p.g.MaxAddKg)
+		p.cap = min(p.cap, p.g.MaxAddKg)
 	}
 	if p.g.Full || p.g.RoomKg > 0 {
-		p.cap = math.Min(p.cap, math.Max(p.g.RoomKg, 0))
+		p.cap = min(p.cap, max(p.g.RoomKg, 0))
 	}
 }
 
@@ -258,7 +258,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		sh, sc := p.truth(s, kg)
 		floor := p.g.SuperheatFloorK
 		if d == 1 {
-			floor = math.Min(floor, valveFloor)
+			floor = min(floor, valveFloor)
 		}
 		if sh < floor {
 			r.under++
@@ -285,7 +285,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 			r.landed++
 		} else {
 			left := math.Abs(s.kgStar - kg)
-			r.remaining += 1 + math.Max(0, left-0.02*s.m.kg)/(laterShare*p.full)
+			r.remaining += 1 + max(0, left-0.02*s.m.kg)/(laterShare*p.full)
 			if over {
 				r.over++
 				r.remaining += overshootCost
@@ -316,7 +316,7 @@ func (p *planner) decide() Plan {
 			if a < 0 || p.share[d] < 1-verdictAt {
 				continue
 			}
-			allow := func(limit float64) float64 { return math.Max(limit, 0.5*limit/p.share[d]) }
+			allow := func(limit float64) float64 { return max(limit, 0.5*limit/p.share[d]) }
 			if then[d].over > allow(maxOvershoot) || then[d].under-now[d].under > allow(maxUnderFloor) ||
 				then[d].ceiling > 0.2+now[d].ceiling {
 				ok = false
@@ -352,7 +352,7 @@ func (p *planner) decide() Plan {
 		return stay
 	case kg == 0:
 		// Read three times and still no amount is within the limits: the smallest worth weighing moves on.
-		kg = math.Max(p.round(leastShare*p.full), p.g.StepKg)
+		kg = max(p.round(leastShare*p.full), p.g.StepKg)
 		if gap < 0 {
 			kg = -kg
 		}
@@ -409,7 +409,7 @@ func (p *planner) tells(kg float64) float64 {
 		}
 	}
 	apart := math.Hypot(sh[0]-sh[1], sc[0]-sc[1]) / (3 * degF)
-	return tellsWorth * open * math.Min(apart, 1)
+	return tellsWorth * open * min(apart, 1)
 }
 
 func (p *planner) reason(plan Plan) string {
@@ -462,7 +462,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 			last = a
 		}
 	}
-	least := math.Max(leastShare*p.full, p.g.StepKg)
+	least := max(leastShare*p.full, p.g.StepKg)
 	n := 22
 	for i := 0; i <= n; i++ {
 		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {
@@ -501,12 +501,12 @@ func (p *planner) settleTime(kg float64) float64 {
 		for i := range p.b.samples[d] {
 			s := &p.b.samples[d][i]
 			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
-			change = append(change, weigh{math.Max(math.Abs(y[chSH]-s.m.last[chSH]), math.Abs(y[chSC]-s.m.last[chSC])), p.share[d]})
+			change = append(change, weigh{max(math.Abs(y[chSH]-s.m.last[chSH]), math.Abs(y[chSC]-s.m.last[chSC])), p.share[d]})
 			tau = append(tau, weigh{s.m.settle, p.share[d]})
 		}
 	}
 	c, t := change.at(0.5)[0], tau.at(0.7)[0]
-	return clamp(math.Ceil(t*math.Log(math.Max(c, degF)/(0.5*degF))), shortestWait, longestWait)
+	return clamp(math.Ceil(t*math.Log(max(c, degF)/(0.5*degF))), shortestWait, longestWait)
 }
 
 // Missing returns the 5th, 50th and 95th percentile of the mass still missing to the target of g, kg; negative when
@@ -565,9 +565,9 @@ func (b *Belief) planReceiver(g Goal) Plan {
 	if len(b.history) > 1 {
 		share = 0.07
 	}
-	kg := p.round(math.Min(p.cap, share*p.full))
+	kg := p.round(min(p.cap, share*p.full))
 	if kg <= 0 {
-		kg = math.Min(p.cap, g.StepKg)
+		kg = min(p.cap, g.StepKg)
 	}
 	return Plan{Move: Add, Kg: kg, WaitMinutes: 12, Why: []string{"Bubbles with the drop leg barely subcooled: short of charge."}}
 }

@@ -28,14 +28,15 @@ const (
 
 // Discrepancy between any smooth law and a real system.
 const (
-	discWhite  = 0.35 * degF // scatter of a settled reading about its curve [own]
-	discSH     = 0.9 * degF  // standing offset of superheat [own]
-	discSC     = 0.6 * degF  // of subcooling [own]
-	discEvap   = 0.6 * degF  // of evaporating temperature, once anchored on the first reading [own]
-	discShare  = 0.12        // of each predicted change: curves bend where the law does not [own]
-	discPerOut = 0.12        // K of superheat or subcooling per K of outdoor change [own]
-	discPerWet = 0.35        // K per K of wet bulb change [own]
-	unsettled  = 0.35        // uncertain share of what is still to settle [own]
+	discWhite   = 0.35 * degF // scatter of a settled reading about its curve [own]
+	discSH      = 0.9 * degF  // standing offset of superheat [own]
+	discSC      = 0.6 * degF  // of subcooling [own]
+	discEvap    = 0.6 * degF  // of evaporating temperature, once anchored on the first reading [own]
+	discShare   = 0.12        // of each predicted change: curves bend where the law does not [own]
+	discPerOut  = 0.12        // K of superheat or subcooling per K of outdoor change [own]
+	discPerWet  = 0.35        // K per K of wet bulb change [own]
+	repeatShare = 0.35        // share of a repeated reading's evidence between hypotheses [own]
+	unsettled   = 0.35        // uncertain share of what is still to settle [own]
 )
 
 // Levels of a healthy system at its full charge.
@@ -144,10 +145,12 @@ const (
 // Inference.
 const (
 	seed          = 20260601
-	particlesMain = 640 // of each device without another fault
-	particlesSide = 128 // of each device and other fault
-	startGrid     = 48
+	particlesMain = 560 // of each device without another fault
+	particlesSide = 120 // of each device and other fault
+	startCells    = 12
+	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
+	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
 	moveStep      = 0.35
 	historyMost   = 14
 	sampleSize    = 384 // particles a forecast is read from, each device
