@@ -30,6 +30,7 @@ type Advice struct {
 	IfValve   Target // subcooling band
 
 	Action    Action
+	Done      bool          // Stop because the target band holds, not because a rule fired
 	AmountKg  float64       // positive, for Add and Recover; else 0
 	Wait      time.Duration // after the increment, or before the next reading
 	WaitUntil time.Time     // zero unless settling is under way

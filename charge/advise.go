@@ -1,0 +1,474 @@
+package charge
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// advise answers the newest event. The order of what decides:
+//
+//	the session is closed                         stop
+//	nothing has been read                         measure
+//	something changed since the newest reading    wait, then measure
+//	a reading that cannot be                      measure
+//	not settled                                   wait
+//	a hard rule fired                             what the rule calls for
+//	charge by weight alone                        stop
+//	a gate is open                                what the gate asks for
+//	a reading the target needs is missing         measure
+//	otherwise                                     what the belief proposes, within the step limits
+func (st *state) advise(kind Kind) Advice {
+	c := st.look()
+	a := Advice{N: st.n, At: st.now, Kind: kind, Derived: unread(), Belief: c.device,
+		Target: c.target, IfOrifice: c.tg.orifice, IfValve: c.tg.valve, Causes: c.causes, Closed: st.closed}
+	a.TotalKg, a.AddedKg, a.RecoveredKg = st.totals()
+	if c.r != nil {
+		a.Derived = c.r.Derived
+		a.Doubts = c.r.doubts
+	}
+	a.Doubts = append(a.Doubts[:len(a.Doubts):len(a.Doubts)], st.scaleDoubts()...)
+	var said map[string]verdict
+	a.Rules, said = c.judge()
+	d := &decision{sight: c, a: &a, said: said}
+	d.decide()
+	d.collect()
+	a.Cautions = c.cautions(&a, said)
+	a.Forecast = st.mind.forecast(d.coming())
+	return a
+}
+
+func unread() Derived {
+	n := math.NaN()
+	return Derived{SuctionPa: n, LiquidPa: n, EvaporatingK: n, CondensingK: n, SuperheatK: n, SubcoolingK: n, SuctionLineK: n, LiquidLineK: n,
+		OutdoorK: n, ReturnDryK: n, ReturnWetK: n, SupplyDryK: n, DischargeK: n, SplitK: n, OverOutdoorK: n, ReturnOverEvapK: n, ApproachK: n,
+		CompressionRatio: n, DropLegSubcoolingK: n}
+}
+
+// decision is one answer in the making.
+type decision struct {
+	*sight
+	a    *Advice
+	said map[string]verdict
+	by   string // the rule or gate that decided, "" otherwise
+}
+
+// baseReadings are what every advice needs.
+var baseReadings = []string{"suction_pressure", "liquid_pressure", "suction_line", "liquid_line"}
+
+func (d *decision) decide() {
+	st, a := d.st, d.a
+	unread, early := st.pending()
+	switch {
+	case st.closed:
+		a.Action = Stop
+		d.why("The session is closed.")
+	case d.obey("identity"):
+	case d.r == nil && d.obey("weigh-in-only"):
+	case d.r == nil:
+		a.Action, a.Needs = Measure, d.firstNeeds()
+		d.why("Let it run %s, then take the first full reading.", minutes(15*time.Minute))
+	case unread:
+		d.afterChange()
+	case d.r.grave:
+		d.doubtful()
+	case early:
+		d.wait(st.change.Add(st.waitAfter(d.device)), st.change)
+		d.why("Read %s after the last change: not settled yet.", minutes(d.r.sinceChange))
+	default:
+		d.settled()
+	}
+}
+
+// afterChange answers while no reading has followed the last change.
+func (d *decision) afterChange() {
+	st := d.st
+	until := st.change.Add(st.waitAfter(d.device))
+	if st.now.Before(until) || st.now.Equal(st.change) {
+		d.wait(until, st.change)
+		if st.changeKg == 0 {
+			d.why("Something was put right: let it settle, then read again.")
+		} else {
+			d.why("%s is in the books, %s net. Let it settle, then read again.", d.moved(st.changeKg), mass(d.net, d.u()))
+		}
+		return
+	}
+	d.a.Action, d.a.Needs = Measure, d.firstNeeds()
+	d.why("It has settled: read again.")
+}
+
+func (d *decision) moved(kg float64) string {
+	if kg < 0 {
+		return mass(-kg, d.u()) + " recovered"
+	}
+	return mass(kg, d.u()) + " weighed in"
+}
+
+func (d *decision) wait(until, from time.Time) {
+	d.a.Action = Wait
+	left := until.Sub(d.st.now)
+	if left < time.Minute {
+		left = time.Minute
+	}
+	d.a.Wait = left.Round(time.Second)
+	d.a.WaitUntil = d.st.now.Add(d.a.Wait)
+}
+
+// doubtful asks for the values that cannot be.
+func (d *decision) doubtful() {
+	d.a.Action = Measure
+	for _, x := range d.r.doubts {
+		if x.Grave {
+			d.need(x.Field)
+			if len(d.a.Why) < 2 {
+				d.why("%s %s: %s", title(words(x.Field)), x.Value, x.Why)
+			}
+		}
+	}
+}
+
+func (d *decision) need(name string) {
+	for _, n := range d.a.Needs {
+		if n == name {
+			return
+		}
+	}
+	d.a.Needs = append(d.a.Needs, name)
+}
+
+// firstNeeds are the readings to take now: always the four, and the air where
+// the target depends on it.
+func (d *decision) firstNeeds() []string {
+	needs := append([]string(nil), baseReadings...)
+	if d.device.Verdict != ExpansionValve && d.st.comfort() && !d.st.setup.TargetSuperheat.IsValid() {
+		needs = append(needs, "outdoor", "return_dry_bulb", "return_wet_bulb")
+	}
+	if d.st.setup.Arrangement == Receiver {
+		needs = append(needs, "outdoor", "sight_glass", "drop_leg")
+	}
+	return needs
+}
+
+// settled decides on a settled, believable reading.
+func (d *decision) settled() {
+	for _, name := range baseReadings {
+		if rawText(d.r.raw, name) == "" {
+			d.need(name)
+		}
+	}
+	if len(d.a.Needs) > 0 {
+		d.a.Action = Measure
+		d.why("Superheat and subcooling need %s.", andList(wordsOf(d.a.Needs)))
+		return
+	}
+	p := d.st.mind.propose(d.sight)
+	if d.obeyHard(p) {
+		return
+	}
+	if p.action != Stop && d.obeyGate() {
+		return
+	}
+	d.follow(p)
+}
+
+// obeyHard lets the first fired hard rule decide.
+func (d *decision) obeyHard(p proposal) bool {
+	for i := range book {
+		r := &book[i]
+		v, ok := d.said[r.name]
+		if r.strength != Hard || !ok || !v.fired {
+			continue
+		}
+		switch r.name {
+		case "weigh-in-only":
+			d.byWeight(v, p)
+			return true
+		case "superheat-floor":
+			d.flooding(v, p)
+			return true
+		case "other-cause":
+			if p.action == Stop && d.inBand() {
+				continue // charged and in band: the cause is said beside it
+			}
+		}
+		if v.then == Recover {
+			d.recover(p)
+		} else {
+			d.a.Action = v.then
+		}
+		d.by = r.name
+		d.a.Needs = append(d.a.Needs, v.needs...)
+		d.why("%s", v.says)
+		return true
+	}
+	return false
+}
+
+// obey lets one named rule decide when it fired.
+func (d *decision) obey(name string) bool {
+	v, ok := d.said[name]
+	if !ok || !v.fired {
+		return false
+	}
+	for i := range book {
+		if book[i].name == name && v.then == "" {
+			v.then = book[i].then
+		}
+	}
+	d.a.Action, d.by = v.then, name
+	d.a.Needs = append(d.a.Needs, v.needs...)
+	d.why("%s", v.says)
+	return true
+}
+
+// obeyGate lets the first open gate decide. What was asked and gone past by
+// weighing in is not asked again.
+func (d *decision) obeyGate() bool {
+	open := false
+	for i := range book {
+		r := &book[i]
+		if !d.open(r) {
+			continue
+		}
+		v := d.said[r.name]
+		if !open {
+			d.a.Action, d.by = v.then, r.name
+			d.why("%s", v.says)
+		}
+		if d.a.Action == Measure {
+			for _, n := range v.needs {
+				d.need(n)
+			}
+		}
+		open = true
+	}
+	return open
+}
+
+// open reports a gate that stands open: fired, not set aside, not gone past.
+func (d *decision) open(r *rule) bool {
+	v, ok := d.said[r.name]
+	if r.strength != Gated || !ok || !v.fired || d.st.passed[r.name] {
+		return false
+	}
+	_, aside := d.st.waived[r.name]
+	return !aside
+}
+
+// byWeight answers where refrigerant is charged by weight alone. No increment
+// is offered, whatever is set aside; an overshoot may be taken back.
+func (d *decision) byWeight(v verdict, p proposal) {
+	d.by = "weigh-in-only"
+	d.a.Action = Stop
+	if _, aside := d.st.waived[d.by]; !aside {
+		d.why("%s", v.says)
+		return
+	}
+	t := d.tg.orifice
+	switch {
+	case t.Defined && d.r.SuperheatK < t.Low:
+		d.recover(p)
+		d.why("Superheat %s is under its window (%s): take a little back.", diff(d.r.SuperheatK, d.u()), bandText(t, d.u()))
+	case t.Defined && d.r.SuperheatK <= t.High:
+		d.why("Superheat %s is in its window (%s). Stop here, provisional: not charged by weight, recover and weigh in %s when it can be done.", diff(d.r.SuperheatK, d.u()), bandText(t, d.u()), d.plateText())
+	default:
+		d.why("No increment is offered here: %s is charged by weight. What you weigh in stays on the record.", "this unit")
+	}
+}
+
+// flooding answers superheat under its floor.
+func (d *decision) flooding(v verdict, p proposal) {
+	d.by = "superheat-floor"
+	d.why("%s", v.says)
+	switch {
+	case otherThanCharge(d.lead.Name) && d.lead.P > 0.4:
+		d.a.Action = Correct
+		d.why("%s is the likely cause: %s. %s", causeTitle(d.lead.Name), d.lead.Evidence, d.lead.Look)
+	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
+		d.recover(p)
+		d.why("Take a little back, wait, read again.")
+	default:
+		d.a.Action = Correct
+		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")
+	}
+}
+
+// recover offers to take some out: what the belief would, else half a step.
+func (d *decision) recover(p proposal) {
+	a := d.a
+	a.Action = Recover
+	a.AmountKg, a.Wait = p.kg, p.wait
+	if p.action != Recover || !(a.AmountKg > 0) {
+		unit := d.st.stepUnit()
+		a.AmountKg = math.Max(math.Floor(0.5*d.st.stepMost()/unit+1e-9)*unit, unit)
+		a.Wait = d.st.waitAfter(d.device)
+	}
+}
+
+// follow turns what the belief proposes into the answer.
+func (d *decision) follow(p proposal) {
+	a := d.a
+	a.Action, a.Wait = p.action, p.wait
+	switch p.action {
+	case Measure:
+		a.Needs = append(a.Needs, p.needs...)
+		d.why("%s", d.whyMeasure(p.needs))
+	case Wait:
+		d.wait(d.st.now.Add(max(p.wait, time.Minute)), d.st.now)
+		if d.inBand() {
+			d.why("%s In band: read once more to be sure.", d.where())
+		} else {
+			d.why("%s Read again before anything goes in.", d.where())
+		}
+	case Add:
+		a.AmountKg = p.kg
+		d.why("%s", d.where())
+		d.why("%s", d.whyStep(p))
+	case Recover:
+		d.recover(p)
+		d.why("%s Take some back, wait, read again.", d.where())
+	case Stop:
+		if d.inBand() {
+			a.Done = true
+			d.why("%s Done.", d.where())
+		} else {
+			d.why("%s No further step is safe under what is known: stop and watch.", d.where())
+		}
+	case Correct:
+		d.by = "other-cause"
+		for _, k := range d.causes {
+			if k.Name == p.cause {
+				d.why("%s explains the readings better than charge does: %s. %s", causeTitle(k.Name), k.Evidence, k.Look)
+			}
+		}
+	}
+}
+
+func (d *decision) whyMeasure(needs []string) string {
+	return fmt.Sprintf("Also read %s: it would change the advice.", andList(wordsOf(needs)))
+}
+
+// inBand reports the newest reading inside the target band.
+func (d *decision) inBand() bool {
+	t := d.target
+	switch t.Of {
+	case OfSuperheat:
+		return t.Defined && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.High
+	case OfSubcooling:
+		return t.Defined && d.r.SubcoolingK >= t.Low && d.r.SubcoolingK <= t.High
+	case OfSightGlass:
+		return d.r.Glass == GlassClear
+	}
+	return false
+}
+
+// where says how the newest reading lies to its target.
+func (d *decision) where() string {
+	t, u := d.target, d.u()
+	var name string
+	var now float64
+	switch t.Of {
+	case OfSuperheat:
+		name, now = "Superheat", d.r.SuperheatK
+	case OfSubcooling:
+		name, now = "Subcooling", d.r.SubcoolingK
+	case OfSightGlass:
+		if d.r.Glass == "" {
+			return "The sight glass was not looked at."
+		}
+		return fmt.Sprintf("Sight glass: %s; subcooling %s.", d.r.Glass, diff(d.r.SubcoolingK, u))
+	default:
+		return fmt.Sprintf("Superheat %s, subcooling %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u))
+	}
+	if !t.Defined {
+		return fmt.Sprintf("Superheat %s, subcooling %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u))
+	}
+	gap := now - t.Mid
+	side := "over"
+	if gap < 0 {
+		side = "under"
+	}
+	if math.Abs(gap) < 0.5*perF {
+		return fmt.Sprintf("%s is %s, the middle of its band (%s).", name, diff(now, u), bandText(t, u))
+	}
+	return fmt.Sprintf("%s is %s, %s %s the middle of its band (%s).", name, diff(now, u), diff(math.Abs(gap), u), side, bandText(t, u))
+}
+
+// whyStep says what the step is expected to do, in the words of the fork.
+func (d *decision) whyStep(p proposal) string {
+	f := d.st.mind.forecast(p.kg)
+	u := d.u()
+	switch d.device.Verdict {
+	case FixedOrifice:
+		return fmt.Sprintf("After it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
+	case ExpansionValve:
+		return fmt.Sprintf("After it subcooling should land near %s.", diff(f.IfValve.Subcooling[1], u))
+	}
+	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
+	if math.Abs(o-v) < 2*perF {
+		return fmt.Sprintf("Device not known yet; superheat should land near %s either way, and the step is within the limits for both.", diff(f.Both.Superheat[1], u))
+	}
+	return fmt.Sprintf("With an orifice superheat would land near %s, with a valve near %s; the step is within the limits for both.", diff(o, u), diff(v, u))
+}
+
+func (d *decision) why(format string, args ...any) {
+	d.a.Why = append(d.a.Why, fmt.Sprintf(format, args...))
+}
+
+// collect fills the lists of fired rules and open gates.
+func (d *decision) collect() {
+	for i := range book {
+		r := &book[i]
+		v, ok := d.said[r.name]
+		if !ok || !v.fired {
+			continue
+		}
+		switch {
+		case r.strength == Hard, r.strength == Gated && r.name == d.by && d.a.Action != Measure:
+			d.a.Stops = append(d.a.Stops, Fired{Rule: r.name, Says: v.says})
+		}
+		if d.open(r) {
+			d.a.Gates = append(d.a.Gates, Gate{Name: r.name, Asks: v.says})
+		}
+	}
+	if d.by == "other-cause" && len(d.a.Stops) == 0 && len(d.a.Why) > 0 {
+		d.a.Stops = append(d.a.Stops, Fired{Rule: d.by, Says: d.a.Why[0]})
+	}
+}
+
+// coming is the mass between the newest reading and the state the forecast is
+// made for.
+func (d *decision) coming() float64 {
+	kg := 0.0
+	if d.r != nil {
+		kg = d.net - d.r.netKg
+	}
+	switch d.a.Action {
+	case Add:
+		kg += d.a.AmountKg
+	case Recover:
+		kg -= d.a.AmountKg
+	}
+	return kg
+}
+
+// scaleDoubts compares the cylinder with what was weighed.
+func (st *state) scaleDoubts() []Doubt {
+	at := st.setup.CylinderStart.Kilograms()
+	moved := 0.0
+	for i, w := range st.weighed {
+		moved += w.kg
+		if !given(w.cylinder) {
+			continue
+		}
+		if given(at) && i == len(st.weighed)-1 {
+			off := (at - w.cylinder) - moved
+			if slack := math.Max(cylinderOff, cylinderShare*math.Abs(moved)); math.Abs(off) > slack && !(moved < 0) {
+				return []Doubt{{Field: "cylinder", Value: mass(w.cylinder, st.opt.Units),
+					Why: fmt.Sprintf("the cylinder lost %s while %s was entered: scale zero, a hose, or a weighing missing?", mass(at-w.cylinder, st.opt.Units), mass(moved, st.opt.Units))}}
+			}
+		}
+		at, moved = w.cylinder, 0
+	}
+	return nil
+}

@@ -1,0 +1,69 @@
+package charge
+
+import "fmt"
+
+// cautions are the words of care and the soft rules, each where it matters and
+// not on every line.
+func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
+	var out []string
+	st, med := c.st, c.st.med
+	flammable := med.r.Flammable()
+	switch a.Kind {
+	case KindSetup:
+		out = append(out, "For certified persons. The maker's charging chart and local codes come before anything shown here.")
+		switch {
+		case flammable && med.group[len(med.group)-1] == '3':
+			out = append(out, fmt.Sprintf("%s is highly flammable (%s): no ignition source, ventilate, rated detector and tools, the maker's charge limit.", med.name, med.group))
+		case flammable:
+			out = append(out, fmt.Sprintf("%s is mildly flammable (%s): no ignition source, ventilate, rated detector, recovery machine and pump.", med.name, med.group))
+		}
+		if med.group[0] == 'B' {
+			out = append(out, fmt.Sprintf("%s is toxic (%s): respirator at hand, ventilate, never alone.", med.name, med.group))
+		}
+	case KindCheck:
+		if len(st.checks) == 1 {
+			out = append(out, "Lock power out before panels come off; capacitors hold charge, fans start unannounced.")
+		}
+	}
+	switch a.Action {
+	case Add:
+		first := c.added == 0
+		if first {
+			out = append(out, "Gloves and eye protection: liquid refrigerant freezes skin and eyes.")
+			if must, _ := med.r.ChargeAsLiquid(); must {
+				out = append(out, fmt.Sprintf("%s leaves the cylinder as liquid, throttled into the suction side so that it flashes before the compressor.", med.name))
+			}
+		}
+		if flammable {
+			out = append(out, fmt.Sprintf("%s: detector on, no ignition source, purge the hoses first.", med.group))
+		}
+	case Recover:
+		out = append(out, "Recover into a cylinder for this refrigerant, at most 80 % full. Never vent it.")
+	}
+	if p := st.mind.inferred(); c.device.Stated {
+		if c.device.Verdict == FixedOrifice && p < 1-conflictAt || c.device.Verdict == ExpansionValve && p > conflictAt {
+			other := ExpansionValve
+			if c.device.Verdict == ExpansionValve {
+				other = FixedOrifice
+			}
+			out = append(out, fmt.Sprintf("The readings answer like %s, the setup states %s: look at the device again.", other.words(), c.device.Verdict.words()))
+		}
+	}
+	for i := range book {
+		r := &book[i]
+		v, ok := said[r.name]
+		if _, aside := st.waived[r.name]; !ok || !v.fired || aside {
+			continue
+		}
+		if r.strength == Caution && (c.fresh(a) || a.Action == Add || a.Action == Stop) || r.strength == Gated && st.passed[r.name] {
+			out = append(out, v.says)
+		}
+	}
+	if st.clock > settleSlack {
+		out = append(out, fmt.Sprintf("The time of this entry is %s before the one in front of it: waits cannot be judged.", minutes(st.clock)))
+	}
+	return out
+}
+
+// fresh reports an answer to a reading, where cautions about it belong.
+func (c *sight) fresh(a *Advice) bool { return a.Kind == KindReading || a.Kind == KindSetup }

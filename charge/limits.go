@@ -1,0 +1,171 @@
+package charge
+
+import "time"
+
+// Every threshold of the root package stands here with its source.
+//
+// Marks: [CA] California appendix RA3.2 (2008 edition unless said), [chart] the
+// published target-superheat chart reprinted in makers' manuals, [press] trade
+// press on discharge temperature and compression ratio, [lines] an R-410A
+// installation guide, [cp] common practice, no source, [own] our default.
+
+const (
+	perF    = 5.0 / 9 // one Fahrenheit degree of difference, K
+	zeroF   = 459.67 * perF
+	kgPerOz = 0.028349523125
+	ton     = 3516.8528 // W
+	psi     = 6894.757  // Pa
+)
+
+func fahrenheit(f float64) float64 { return zeroF + f*perF }
+
+// Target bands.
+const (
+	superheatBand      = 5 * perF  // [CA] installer tolerance
+	subcoolingBand     = 3 * perF  // [CA] installer tolerance
+	defaultSubcooling  = 10 * perF // [cp] where the data plate says nothing; 6 to 14 are met
+	inletSuperheatLow  = 15 * perF // [cp] refrigeration, at the compressor
+	inletSuperheatHigh = 25 * perF // [cp]
+	chartFloor         = 5 * perF  // [chart] a dash: the target would be under this
+	chartOutLow        = 40.0      // °F [chart]
+	chartOutHigh       = 115.0
+	chartWetLow        = 50.0
+	chartWetHigh       = 76.0
+	ruleOutLow         = 55.0 // °F: the common rule is not used outside these [own]
+)
+
+// Superheat.
+const (
+	floorComfort     = 5 * perF  // [chart] never less at the suction port, says one manual
+	floorCoil        = 3 * perF  // [own] refrigeration, valve systems, near the coil
+	floorInlet       = 10 * perF // [own] refrigeration, capillary tube, at the compressor
+	warnComfort      = 8 * perF  // [own]
+	warnCoil         = 4 * perF  // [own]
+	warnInlet        = 15 * perF // [own]
+	starvedSuperheat = 15 * perF // [own] with little subcooling: the coil is clearly starved
+	starvedSubcool   = 4 * perF  // [cp] liquid has not reached the device
+)
+
+// Subcooling, condensing, discharge, ratio.
+const (
+	subcoolingOver      = 5 * perF  // [own] over a data plate figure
+	subcoolingMost      = 20 * perF // [own] without one
+	restrictSubcool     = 15 * perF // [own] with
+	restrictSuperheat   = 20 * perF // [own]: a field guide uses 15 and 25
+	overOutdoorMost     = 35 * perF // [own] condensing over outdoor air
+	overOutdoorWarn     = 30 * perF // [own] 30 is the oldest equipment's normal
+	condensingMost      = 140.0     // °F [own] 90 % of a 600 psig cut-out on R-410A
+	dischargeMost       = 225.0     // °F [press] 225 to 250 called the maximum
+	dischargeWarn       = 200.0     // °F [own]
+	ratioComfortWarn    = 4.0       // [press] 2.3 to 3.5 usual
+	ratioComfortMost    = 6.0       // [own]
+	ratioMediumMost     = 8.0       // [own]; 3 to 5.5 usual [press]
+	ratioLowMost        = 12.0      // [press] 12:1 rule
+	suctionFreezes      = 32.0      // °F [press] comfort cooling: the coil will freeze
+	suctionFar          = 28.0      // °F [own]
+	splitOver           = 4 * perF  // [CA] verifier tolerance over the expected split, from memory
+	splitLeast          = 22 * perF // [own] never called too large under this
+	splitMost           = 27 * perF // [own] too large in any air; 25 where the wet bulb is not known
+	splitMostUnknown    = 25 * perF // [own]
+	headControlActs     = 70.0      // °F outdoors [press] a head-pressure control is expected to act below
+	dropLegFlooded      = 12 * perF // [own] a condenser outlet this cold holds liquid
+	dropLegShort        = 6 * perF  // [own] barely subcooled: truly short
+	receiverShortageSat = 5 * perF  // [own] subcooling at the receiver at least this: bubbles are not hot gas
+)
+
+// Weather and rooms, comfort cooling.
+const (
+	outdoorLeast = 55.0  // °F [CA] the running test holds from here
+	outdoorMost  = 115.0 // °F [chart] end of the chart
+	outdoorCool  = 65.0  // °F [own] some makers' limit
+	returnLeast  = 70.0  // °F [CA] from memory
+	returnMost   = 80.0  // °F [own] makers' manuals: 70 to 80
+)
+
+// Amounts.
+const (
+	plateAsk     = 0.10  // of the data plate without a leak answer [own]
+	plateWeighIn = 0.20  // recover and weigh in is the cleaner repair [own]
+	plateOver    = 0.05  // never more than plate and line set and this [own]
+	stepPlate    = 0.10  // never more in one step [cp]
+	stepPlateSml = 0.05  // systems under two pounds [cp]
+	smallSystem  = 0.907 // kg, 2 lb
+	firstOzTon   = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
+	mostFirstOz  = 16.0  // [cp]
+	usualOzTon   = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
+	noCapacityOz = 4.0   // most in a step when neither capacity nor plate is known [own]
+	stepsMany    = 8     // [own] more than this: rethink
+)
+
+// Response.
+const (
+	responseSuperheat  = 1.5 * perF // [own] two steps that move less than this …
+	responseSubcooling = 0.7 * perF // … and this: not a charge problem
+	responseOzTon      = 2.0        // [own] at least this much weighed in for it to count
+	responsePlate      = 0.05       // [own] or this share of the plate
+	wrongWay           = 3 * perF   // [own] superheat rising with an addition; 2 °F and one for noise
+)
+
+// Cylinder.
+const (
+	cylinderOff   = 0.0284 // kg, 1 oz [own]: hoses and scales
+	cylinderShare = 0.02   // of what was weighed [own]
+)
+
+// Times.
+const (
+	settleAfter    = 10 * time.Minute // [cp] 5 to 20 in makers' manuals; 15 for orifices [CA]
+	settleLeast    = 5 * time.Minute  // [own] steady readings count from here
+	settleSlack    = 30 * time.Second // [own]
+	rereadAfter    = 5 * time.Minute  // [own] second reading of a pair
+	steadyApart    = 2 * time.Minute  // [own] between readings that show a steady state
+	steadyEvap     = 0.5 * perF       // [own]
+	steadySuper    = 1.0 * perF       // [own]
+	steadySub      = 0.5 * perF       // [own]
+	steadyTemp     = 1.0 * perF       // [own] outdoor air
+	ambientFresh   = 60 * time.Minute // [own] an outdoor or return reading stands this long
+	jobLong        = 2 * time.Hour    // [own] rethink
+	unstableAfter  = 30 * time.Minute // [own] no steady set: find the cause
+	weatherMoved   = 5 * perF         // [own] the target is worth another look
+	adviseStarved  = 12 * time.Minute // [cp]
+	adviseOrifice  = 15 * time.Minute // [CA]
+	adviseValve    = 10 * time.Minute // [cp]
+	adviseReceiver = 15 * time.Minute // [cp] 10 to 20
+)
+
+// Readings.
+const (
+	clampSlack     = 3 * perF   // [cp] two clamps or a clamp and an air probe
+	airSlack       = 2 * perF   // [cp] two thermometers
+	belowSat       = -1 * perF  // a pipe this far below saturation is worth a word [own]
+	belowSatFar    = -5 * perF  // and this far cannot be [own]
+	negSubcool     = -3 * perF  // [own]
+	negSubcoolFar  = -8 * perF  // [own]
+	liquidColder   = -3 * perF  // liquid line under outdoor air: 1 °F [press] and two clamps
+	liquidFar      = -10 * perF // [own]
+	restRatio      = 1.15       // pressures this close: the compressor stands [own]
+	suctionGain    = 15 * perF  // a suction line warmer than the air by more than this [own]
+	sameTwice      = 3          // identical sets that are asked about [cp]
+	outdoorJump    = 12 * perF  // between two readings [own]
+	confirmTemp    = 1.5 * perF // a doubted value read again this close is confirmed [own]
+	confirmPress   = 0.015      // share
+	highestComfort = 65.0       // °F evaporating: not seen in comfort cooling [own]
+	lowestComfort  = -10.0      // °F evaporating [own]
+)
+
+// Sources as the screens and the JSON name them.
+const (
+	srcCA    = "California appendix RA3.2 (2008)"
+	srcChart = "published target-superheat chart"
+	srcPress = "trade press"
+	srcCP    = "common practice, no source"
+	srcOwn   = "default of this tool, no source"
+	srcSafe  = "manufacturers' and safety practice, no single source"
+	srcLab   = "ASHRAE RP-1173 and NIST findings on starved valves"
+)
+
+// Belief.
+const (
+	otherCauseAt = 0.55 // [own] together, before a cause other than charge stops the work
+	conflictAt   = 0.95 // [own] the readings' own verdict against a stated device
+)

@@ -1,0 +1,47 @@
+package charge
+
+import (
+	"errors"
+	"strings"
+
+	"chargehand/refrigerants"
+)
+
+// medium is the refrigerant of a session as the derived readings need it.
+type medium struct {
+	name  string
+	group string // ASHRAE 34 safety group
+	dew   func(pPa float64) float64 // K at Pa absolute, NaN out of range
+	bub   func(pPa float64) float64
+	r     *refrigerants.Refrigerant
+}
+
+func newMedium(name string) (*medium, error) {
+	r, err := refrigerants.Lookup(name)
+	if err != nil {
+		return nil, err
+	}
+	c, err := r.Curve()
+	if err != nil {
+		return nil, err
+	}
+	return &medium{name: r.Name(), group: r.SafetyGroup(), r: r, dew: c.DewTemperature, bub: c.BubbleTemperature}, nil
+}
+
+// slope is dT/dp in K/Pa by a central difference, NaN out of range.
+func slope(t func(float64) float64, pPa float64) float64 {
+	d := pPa * 1e-3
+	return (t(pPa+d) - t(pPa-d)) / (2 * d)
+}
+
+// lookupRemedy puts an unknown refrigerant in words without the package's name.
+func lookupRemedy(err error) string {
+	if errors.Is(err, refrigerants.ErrUnknown) {
+		var names []string
+		for _, r := range refrigerants.All() {
+			names = append(names, r.Name())
+		}
+		return "is not known: write the designation on the data plate; known are " + strings.Join(names, ", ")
+	}
+	return err.Error()
+}

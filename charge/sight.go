@@ -1,0 +1,125 @@
+package charge
+
+import "math"
+
+// sight is what one answer is judged from: the newest reading, the air, the
+// device as believed, the targets, the totals. It is made once an answer.
+type sight struct {
+	st     *state
+	r      *reading // newest, nil before the first
+	air    ambient
+	device DeviceBelief
+	tg     targets
+	target Target
+	net    float64
+	added  float64
+	causes []Cause
+	lead   Cause // most likely
+	start  *reading
+}
+
+func (st *state) look() *sight {
+	c := &sight{st: st, r: st.newest(), air: st.ambient(), device: st.mind.device(st)}
+	c.tg = st.targets(c.air)
+	c.target = c.tg.rules(c.device)
+	c.net, c.added, _ = st.totals()
+	c.causes = st.mind.causes(c)
+	if len(c.causes) > 0 {
+		c.lead = c.causes[0]
+	}
+	return c
+}
+
+// starved reports superheat well up with no liquid to speak of at the device.
+func (c *sight) starved() bool {
+	if c.r == nil {
+		return false
+	}
+	over := starvedSuperheat
+	if t := c.tg.orifice; t.Defined && t.High > over {
+		over = t.High
+	}
+	return c.r.SuperheatK > over && !(c.r.SubcoolingK > starvedSubcool+2*perF)
+}
+
+// valve and orifice report a device stated or likely enough to pick limits by.
+func (c *sight) valve() bool   { return c.device.ExpansionValve >= 0.8 }
+func (c *sight) orifice() bool { return c.device.FixedOrifice >= 0.8 }
+
+// headControlled reports a receiver system in air so cool that its
+// head-pressure control is expected to act: condensing then says nothing of
+// the condenser.
+func (st *state) headControlled(r *reading) bool {
+	return st.setup.Arrangement == Receiver && r != nil && r.OutdoorK < fahrenheit(headControlActs)
+}
+
+// floor is the hard superheat limit that fits the system, with where it holds
+// and the warning line above it.
+func (c *sight) floor() (limit, warn float64, source string) {
+	switch {
+	case !c.st.comfort() && (c.st.setup.Arrangement == CriticalCharge || c.device.Verdict == FixedOrifice):
+		return floorInlet, warnInlet, srcOwn
+	case !c.st.comfort():
+		return floorCoil, warnCoil, srcOwn
+	case c.valve():
+		return floorCoil, floorComfort, srcCA // window of a working valve, verifier: 3 to 26 °F
+	}
+	return floorComfort, warnComfort, srcChart
+}
+
+// subcoolingMost is the most subcooling the system may show.
+func (c *sight) subcoolingMost() float64 {
+	most := subcoolingMost
+	if s := c.st.setup.TargetSubcooling; s.IsValid() {
+		most = s.Kelvins() + subcoolingOver
+		if c.device.FixedOrifice > 0.5 {
+			most = math.Max(most, subcoolingMost)
+		}
+	}
+	return most
+}
+
+// response compares the newest settled reading with the one two additions ago.
+func (c *sight) response() (superheat, subcooling, dropLeg, kg float64, steps int) {
+	nan := math.NaN()
+	if c.r == nil || !c.r.Settled || c.r.grave {
+		return nan, nan, nan, 0, 0
+	}
+	rs := c.st.readings
+	for i := len(rs) - 2; i >= 0; i-- {
+		p := &rs[i]
+		if p.N < c.st.epochN() {
+			break
+		}
+		if p.Settled && !p.grave && c.r.moved-p.moved >= 2 && c.r.netKg > p.netKg {
+			return c.r.SuperheatK - p.SuperheatK, c.r.SubcoolingK - p.SubcoolingK,
+				c.r.DropLegSubcoolingK - p.DropLegSubcoolingK, c.r.netKg - p.netKg, c.r.moved - p.moved
+		}
+	}
+	return nan, nan, nan, 0, 0
+}
+
+// epochN is the event since which the system is the same one: the last thing
+// put right.
+func (st *state) epochN() int {
+	if st.changeKg == 0 {
+		return st.changeN
+	}
+	n := 0
+	for item, f := range st.checks {
+		if f.state == CheckCorrected && movesAir(item) && f.n > n && len(st.readings) > 0 && st.readings[0].N < f.n {
+			n = f.n
+		}
+	}
+	return n
+}
+
+// splitExpected is the usual return-to-supply difference in K of a comfort
+// system at about 400 cfm a ton, for return dry and wet bulb in K. A
+// second-degree surface through the target temperature split table of the
+// California appendix RA3.2 (table RA3.2-3, recalled, not seen), within 0.06 °F
+// of its 356 numbers: 18 °F at 80/67 °F, less when humid.
+func splitExpected(dryK, wetK float64) float64 {
+	d, w := (dryK-zeroF)/perF-77, (wetK-zeroF)/perF-63
+	return (19.70 + 0.5444*d - 0.6784*w - 0.02281*w*w) * perF
+}

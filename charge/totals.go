@@ -1,0 +1,92 @@
+package charge
+
+import (
+	"math"
+
+	q "chargehand/charge/quantity"
+)
+
+// ozPerFoot is the usual allowance for liquid line, in ounces a foot, by
+// outside diameter in inches. An R-410A installation guide; makers' tables
+// differ by a few percent, and the maker's own comes first.
+var ozPerFoot = []struct{ od, oz float64 }{
+	{0.25, 0.30}, {0.3125, 0.40}, {0.375, 0.60}, {0.5, 1.20}, {0.625, 1.80},
+}
+
+// LineAllowance is the refrigerant to add, in kilograms, for a liquid line
+// longer than the factory charge covers; negative for a shorter one. NaN when
+// the tube size is not in the table or a length is not known. A factory length
+// that is not given is 25 ft (common practice, no source; 15 is met too).
+func LineAllowance(od, length, factory q.Length) float64 {
+	if !od.IsValid() || !length.IsValid() {
+		return math.NaN()
+	}
+	covered := 25.0
+	if factory.IsValid() {
+		covered = factory.Feet()
+	}
+	for _, t := range ozPerFoot {
+		if math.Abs(od.Inches()-t.od) < 0.02 {
+			return (length.Feet() - covered) * t.oz * kgPerOz
+		}
+	}
+	return math.NaN()
+}
+
+// full is the data plate charge with the line set's allowance, NaN when there
+// is no plate.
+func (st *state) full() float64 {
+	kg := st.setup.NameplateCharge.Kilograms()
+	if a := LineAllowance(st.setup.LiquidLineOD, st.setup.LineLength, st.setup.FactoryLineLength); given(a) && given(kg) {
+		kg = math.Max(kg+a, 0.5*kg)
+	}
+	return kg
+}
+
+// size is the charge to reckon steps from: the plate's, else usual for the
+// capacity, else NaN.
+func (st *state) size() float64 {
+	if kg := st.full(); given(kg) {
+		return kg
+	}
+	if w := st.setup.Capacity.Watts(); given(w) {
+		return w / ton * usualOzTon * kgPerOz
+	}
+	return math.NaN()
+}
+
+// tons is the capacity, else reckoned from the plate, NaN without either.
+func (st *state) tons() float64 {
+	if w := st.setup.Capacity.Watts(); given(w) {
+		return w / ton
+	}
+	return st.size() / (usualOzTon * kgPerOz)
+}
+
+// stepMost is the most to offer in one step, kg.
+func (st *state) stepMost() float64 {
+	if kg := st.size(); given(kg) {
+		if kg < smallSystem {
+			return kg * stepPlateSml
+		}
+		return kg * stepPlate
+	}
+	return noCapacityOz * kgPerOz
+}
+
+// stepUnit is the finest amount worth asking for on the scale, kg.
+func (st *state) stepUnit() float64 {
+	small := false
+	if kg := st.size(); given(kg) && kg < smallSystem {
+		small = true
+	}
+	switch {
+	case st.opt.Units == q.SI && small:
+		return 0.005
+	case st.opt.Units == q.SI:
+		return 0.010
+	case small:
+		return 0.1 * kgPerOz
+	}
+	return 0.5 * kgPerOz
+}
