@@ -2,9 +2,14 @@ package journal
 
 import (
 	"bytes"
+	"errors"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"syscall"
 	"testing"
+
+	"chargehand/charge"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -79,4 +84,89 @@ func TestChangedUnderneath(t *testing.T) {
 			requireEvents(t, lines, 6)
 		})
 	}
+}
+
+// The file is removed or cut short, and then the repair fails at each of its
+// operations in turn: every acknowledged event is in the journal or in the
+// rescue file, or comes back with the next try.
+func TestFailingRepair(t *testing.T) {
+	const n = 4
+	tried, unsaved := 0, 0
+	for _, harm := range []func(m *memory){
+		func(m *memory) { delete(m.names, memPath) },
+		func(m *memory) { i := m.names[memPath]; i.seen = i.seen[:len(i.seen)/2] },
+		func(m *memory) { m.names[memPath] = &inode{seen: bytes.Clone(m.names[memPath].seen[:40])} },
+		func(m *memory) { m.names[memPath] = &inode{seen: []byte("something else")} },
+	} {
+		for fail := 1; fail <= 8; fail++ {
+			for seed := range 10 {
+				m := newMemory()
+				m.rng = rand.New(rand.NewPCG(uint64(fail), uint64(seed)))
+				j, _, err := open(m, memPath)
+				require.NoError(t, err)
+				fill(t, j, n)
+				harm(m)
+				until := m.ops + fail
+				m.before = func(op int, _ string) error {
+					if op == until {
+						return syscall.EIO
+					}
+					return nil
+				}
+				_, err = j.Append(events(t, n+1))
+				acked := n
+				var w *WriteError
+				switch {
+				case err == nil:
+					acked++
+				case !errors.As(err, &w):
+					t.Fatal(err)
+				case w.Writable: // entered again
+					_, err = j.Append(events(t, n+1))
+					require.NoError(t, err)
+					acked++
+				}
+				where := memPath
+				if w != nil && w.Rescue != "" {
+					where = w.Rescue
+				} else if w != nil && !w.Writable {
+					unsaved++ // the rescue failed as well: it said so
+					continue
+				}
+				lines, r, err := read(m, where)
+				require.NoError(t, err)
+				require.Nil(t, r.Damage)
+				requireEvents(t, lines, acked)
+				tried++
+			}
+		}
+	}
+	t.Logf("%d failing repairs tried, 0 acknowledged events lost; %d times the rescue failed as well", tried, unsaved)
+	require.Less(t, unsaved, tried/2)
+}
+
+// The journal has no clock: events keep the times they came with, in the order they came.
+func TestClockJumps(t *testing.T) {
+	path, _ := write(t, 1)
+	j, _, err := Open(path)
+	require.NoError(t, err)
+	defer j.Close()
+	times := []string{"2026-06-01T08:00:00Z", "1970-01-01T00:00:00Z", "2099-12-31T23:59:60Z", "2026-06-01T08:00:00+14:00", "2026-06-01T07:59:59.999999999Z"}
+	want := 1
+	for _, at := range times {
+		e, err := charge.ParseEvent([]byte(`{"kind":"note","at":"` + at + `","text":"x"}`))
+		if err != nil {
+			continue // a leap second is no time to Go: refused before it gets here
+		}
+		_, err = j.Append(e)
+		require.NoError(t, err, at)
+		want++
+	}
+	lines, r, err := Read(path)
+	require.NoError(t, err)
+	require.True(t, r.Intact())
+	require.Len(t, lines, want)
+	require.GreaterOrEqual(t, want, 5)
+	assert.Equal(t, j.Head(), r.Head)
+	assert.Equal(t, path, j.Path())
 }

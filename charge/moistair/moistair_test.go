@@ -31,11 +31,34 @@ func TestImpossibleInput(t *testing.T) {
 		"air pressure NaN":                                 func() (float64, error) { return moistair.StandardElevation(math.NaN()) },
 		"outdoor temperature":                              func() (float64, error) { return moistair.StationPressure(p, 100, -20) },
 		"boiling point of water":                           func() (float64, error) { return moistair.HumidityRatioFromWetBulb(400, 390, p) },
+		"wet bulb 295.00 K is above":                       func() (float64, error) { return moistair.RelativeHumidityFromWetBulb(290, 295, p) },
+		"temperature 600 K is outside":                     func() (float64, error) { return moistair.SaturationPressure(600) },
 		"outside 0 to the air pressure":                    func() (float64, error) { return moistair.HumidityRatio(2*p, p) },
 	} {
 		_, err := try()
 		require.ErrorContains(t, err, says)
 	}
+}
+
+// ASHRAE Fundamentals 2021 (SI) chapter 1, Example 1: 40 °C dry bulb, 20 °C
+// wet bulb: 14 % relative humidity, read from the chart.
+func TestRelativeHumidityFromWetBulb(t *testing.T) {
+	rh, err := moistair.RelativeHumidityFromWetBulb(313.15, 293.15, 101325)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.14, rh, 0.006)
+}
+
+// Above the boiling point of water a dry bulb still has a wet bulb, below it.
+func TestHotDryAir(t *testing.T) {
+	wet, err := moistair.WetBulb(420, 0.01, 101325)
+	require.NoError(t, err)
+	assert.Less(t, wet, 373.15)
+	w, err := moistair.HumidityRatioFromWetBulb(420, wet, 101325)
+	require.NoError(t, err)
+	want, err := moistair.HumidityRatioFromRelativeHumidity(420, 0.01, 101325)
+	require.NoError(t, err)
+	assert.InDelta(t, want, w, 1e-9)
+	assert.True(t, math.IsNaN(moistair.SaturationTemperatureFromEnthalpy(40e3, 101325, 600)))
 }
 
 // Wet bulb and humidity ratio undo each other over all air a unit can meet,
