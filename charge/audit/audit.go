@@ -45,10 +45,17 @@ type Finding struct {
 
 // Record is one finished journal as the audit sees it.
 type Record struct {
-	Events []charge.Event  // in the order of the file, those taken back included
-	Told   []charge.Advice // the answer to each event, or nil: then the rules that need it stay silent
-	Chain  Chain
-	Units  q.System // of the sentences
+	Events  []charge.Event  // in the order of the file, those taken back included
+	Told    []charge.Advice // the answer to each event, or nil: then the rules that need it stay silent
+	Refused []Refused       // events the fold would not take
+	Chain   Chain
+	Units   q.System // of the sentences
+}
+
+// Refused is an event of a journal that the fold would not take.
+type Refused struct {
+	Index int
+	Why   string
 }
 
 // Chain is what reading the file said about its chain of hashes.

@@ -136,7 +136,7 @@ const (
 
 var pairs = []pair{
 	{"chain-broken", chained(Chain{Breaks: []Break{{5, "its prev is not the hash of line 4"}}}), chained(Chain{})},
-	{"lines-missing", numbered(1, 2, 3, 5, 6), numbered(1, 2, 3, 4, 5)},
+	{"chain-broken", numbered(1, 2, 3, 5, 6), numbered(1, 2, 3, 4, 5)},
 	{"torn-line", chained(Chain{Torn: "no newline at its end"}), chained(Chain{})},
 	{"clock-back", edited("2026-06-02T09:47:00Z", "2026-06-02T09:31:50Z"), edited("2026-06-02T09:47:00Z", "2026-06-02T09:47:30Z")},
 	{"not-closed", dropped(`"close"`), edited()},
@@ -171,8 +171,13 @@ var pairs = []pair{
 		`"125 psig","liquid_pressure":"369 psig","suction_line":"56.2 °F","liquid_line":"102.9 °F"`, `"118 psig","liquid_pressure":"356 psig","suction_line":"64 °F","liquid_line":"104 °F"`),
 		edited(`"121 psig","liquid_pressure":"361 psig","suction_line":"60.7 °F","liquid_line":"103.5 °F"`, `"118 psig","liquid_pressure":"356 psig","suction_line":"64 °F","liquid_line":"104 °F"`)},
 	{"target-undefined", edited(`"outdoor":"88 °F"`, `"outdoor":"54 °F"`), edited(`"outdoor":"88 °F"`, `"outdoor":"55 °F"`)},
-	{"chart-silent", toldBy(func(a []charge.Advice) { a[7].Target.Defined, a[7].Target.Says = false, "the chart is blank here" }),
-		toldBy(func(a []charge.Advice) { a[11].Target.Defined = false })}, // only after the last weighing
+	{"chart-silent", edited(`"outdoor":"88 °F","return_dry_bulb":"76 °F","return_wet_bulb":"65 °F"`, `"outdoor":"105 °F","return_dry_bulb":"76 °F","return_wet_bulb":"58 °F"`),
+		edited(`"device":"fixed-orifice"`, `"device":"expansion-valve"`, `"outdoor":"88 °F","return_dry_bulb":"76 °F","return_wet_bulb":"65 °F"`, `"outdoor":"105 °F","return_dry_bulb":"76 °F","return_wet_bulb":"58 °F"`)},
+	{"refused-event", func(t *testing.T) Record {
+		r := toldBy(func([]charge.Advice) {})(t)
+		r.Refused = []Refused{{9, "voids 40: is no event of this session"}}
+		return r
+	}, toldBy(func([]charge.Advice) {})},
 
 	{"too-soon", edited("2026-06-02T09:47:00Z", "2026-06-02T09:36:00Z"), edited("2026-06-02T09:47:00Z", "2026-06-02T09:37:00Z")},
 	{"no-reading-between", raw(func(t *testing.T) string { return drop(t, sound, secondReading) }),

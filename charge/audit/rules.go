@@ -14,11 +14,11 @@ const (
 // rules in the order of a job: the file, the start, the readings, the
 // weighings, the advice, the end.
 var rules = []Rule{
-	{"chain-broken", "chain broken", Serious, srcChain, false, chainBroken},
-	{"lines-missing", "lines missing", Serious, srcChain, false, linesMissing},
+	{"chain-broken", "chain broken or lines missing", Serious, srcChain, false, chainBroken},
 	{"torn-line", "unfinished last line", Look, srcChain, false, tornLine},
 	{"clock-back", "clock going back", Look, srcPractice, false, clockBack},
 	{"not-closed", "not closed", Note, srcPractice, false, notClosed},
+	{"refused-event", "an event that cannot stand", Serious, srcDesign, true, refusedEvent},
 	{"unknown-fields", "fields not known", Note, srcDesign, false, unknownFields},
 
 	{"no-reading-before", "weighed in before any reading", Serious, srcPractice, false, noReadingBefore},
@@ -32,7 +32,7 @@ var rules = []Rule{
 	{"doubtful-reading", "doubtful reading used", Look, srcDesign, true, doubtfulReading},
 	{"same-readings", "the same readings again", Look, srcPractice, false, sameAgain},
 	{"target-undefined", "no target in this weather", Serious, srcRange, false, targetUndefined},
-	{"chart-silent", "chart gives no target here", Serious, srcChart, true, chartSilent},
+	{"chart-silent", "chart gives no target here", Serious, srcChart, false, chartSilent},
 
 	{"too-soon", "read too soon after weighing", Look, srcWait, false, tooSoon},
 	{"no-reading-between", "weighed again without a reading", Serious, srcPractice, false, noReadingBetween},

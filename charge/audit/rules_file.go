@@ -8,8 +8,9 @@ import (
 
 func chainBroken(v *view, say say) {
 	for _, b := range v.Chain.Breaks {
-		say(v.atLine(b.Line), "line %d: %s. Nothing from here on can be shown to be as it was written.", b.Line, b.Says)
+		say(v.atLine(b.Line), "line %d: %s. Nothing from here on can be shown to be as it was written.", b.Line, clean(b.Says))
 	}
+	numbersMissing(v, say)
 }
 
 // atLine finds the event of a line of the file: one event a line.
@@ -20,7 +21,8 @@ func (v *view) atLine(line int) int {
 	return -1
 }
 
-func linesMissing(v *view, say say) {
+// numbersMissing serves events that came without their file.
+func numbersMissing(v *view, say say) {
 	last := 0
 	for i, e := range v.Events {
 		if e.N == 0 {
@@ -102,5 +104,11 @@ func ruleOverridden(v *view, say say) {
 		if o, ok := e.Body.(*charge.Override); ok && !v.void[i] {
 			say(i, "%s set aside by %s: “%s”.%s", clean(string(o.Rule)), clean(string(o.By)), clean(string(o.Why)), v.outcomeAfter(i))
 		}
+	}
+}
+
+func refusedEvent(v *view, say say) {
+	for _, r := range v.Refused {
+		say(r.Index, "the fold refuses it (%s): it was left out of everything told after it.", clean(r.Why))
 	}
 }

@@ -81,16 +81,26 @@ func targetUndefined(v *view, say say) {
 	}
 }
 
-// chartSilent asks the targets of the fold, which know the chart, the maker's
-// figures and the device.
+// chartSilent asks the published chart where superheat decides: a comfort
+// system with a fixed orifice and no figure of the maker's.
 func chartSilent(v *view, say say) {
+	if v.byWeight() || !v.comfort() || v.setup.TargetSuperheat.IsValid() {
+		return
+	}
 	for _, w := range v.weighed {
-		if w.kg <= 0 || w.net < 0 || w.before < 0 || v.byWeight() {
+		if w.kg <= 0 || w.net < 0 || w.before < 0 {
 			continue
 		}
-		t := v.Told[v.readings[w.before].i].Target
-		if t.Of == charge.OfSuperheat && !t.Defined {
-			say(w.i, "%s went in where there was no target to aim at: %s", v.mass(w.kg), clean(t.Says))
+		r := v.readings[w.before]
+		orifice := v.setup.Device == charge.FixedOrifice
+		if v.told() && v.Told[r.i].Belief.Verdict == charge.FixedOrifice {
+			orifice = true
+		}
+		if k := r.Outdoor.Kelvin(); !orifice || !(k >= coldestOutdoorK && k <= hottestOutdoorK) || r.ReturnWetBulb.IsZero() {
+			continue // out of range is another rule's
+		}
+		if t := charge.TargetSuperheat(r.Outdoor.Kelvin(), r.ReturnWetBulb.Kelvin()); !t.Defined {
+			say(w.i, "%s went in at %s outdoors and %s wet bulb: %s.", v.mass(w.kg), r.Outdoor, r.ReturnWetBulb, t.Says)
 			return
 		}
 	}

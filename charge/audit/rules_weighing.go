@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"chargehand/charge"
+	"chargehand/refrigerants"
 )
 
 // pour is the time within which two weighings count as one step.
@@ -70,17 +71,18 @@ func stepTooLarge(v *view, say say) {
 	}
 }
 
-// vaporZeotrope goes by the number: ASHRAE 34 gives the 400 series to
-// zeotropic blends and the 500 series to azeotropic ones.
 func vaporZeotrope(v *view, say say) {
-	name := string(v.setup.Refrigerant)
-	if n := plainName(name); len(n) < 3 || n[0] != '4' {
-		return
-	}
 	for _, w := range v.weighed {
-		if w.kg > 0 && w.phase == charge.VaporPhase {
-			say(w.i, "%s of %s, a zeotropic blend, went in as vapor: its lighter parts leave the cylinder first, so neither unit nor cylinder holds the blend any more.",
-				v.mass(w.kg), clean(name))
+		if w.kg <= 0 || w.phase != charge.VaporPhase {
+			continue
+		}
+		r, err := refrigerants.Lookup(string(v.setup.Refrigerant))
+		if err != nil {
+			return
+		}
+		if must, why := r.ChargeAsLiquid(); must {
+			say(w.i, "%s of %s went in as vapor: what leaves the cylinder first is not the blend, so neither unit nor cylinder holds it any more (%s).",
+				v.mass(w.kg), r.Name(), why)
 		}
 	}
 }

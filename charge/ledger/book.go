@@ -173,8 +173,8 @@ func (b *Book) Report() Report {
 		ref := byRef[j.Refrigerant]
 		if ref == nil {
 			ref = &RefrigerantAccount{Refrigerant: j.Refrigerant, GWP: Num(math.NaN())}
-			if w, ok := gwpOf(j.Refrigerant); ok {
-				ref.GWP, ref.GWPSource = Num(w.By(b.opts.Report)), w.Source
+			if x, source, ok := gwp(j.Refrigerant, b.opts.Report); ok {
+				ref.GWP, ref.GWPSource = Num(x), source
 			}
 			byRef[j.Refrigerant] = ref
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"chargehand/charge"
+	"chargehand/refrigerants"
 )
 
 // Job is what one journal says about refrigerant.
@@ -133,19 +134,11 @@ func (l lineSet) kg() float64 {
 	return 0
 }
 
-// Name spells a refrigerant the ASHRAE 34 way: "410a" becomes "R-410A".
+// Name spells a refrigerant the ASHRAE 34 way: "410a" becomes "R-410A". One
+// that is not known keeps its letters, in capitals.
 func Name(s string) string {
-	s = strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(strings.TrimSpace(s)))
-	s = strings.TrimPrefix(s, "R")
-	if s == "" {
-		return ""
+	if r, err := refrigerants.Lookup(s); err == nil {
+		return r.Name()
 	}
-	s = strings.NewReplacer("YF", "yf", "ZE(E)", "ze(E)", "ZEE", "ze(E)").Replace(s)
-	if n := len(s) - 1; strings.HasPrefix(s, "134") || strings.HasPrefix(s, "143") || strings.HasPrefix(s, "152") || strings.HasPrefix(s, "600") || strings.HasPrefix(s, "601") || strings.HasPrefix(s, "142") {
-		s = s[:n] + strings.ToLower(s[n:]) // isomers carry small letters, blends capitals
-	}
-	if s == "227EA" {
-		s = "227ea"
-	}
-	return "R-" + s
+	return strings.ToUpper(strings.TrimSpace(s))
 }

@@ -46,13 +46,13 @@ var percents = map[Use]float64{CommercialRefrigeration: 20, IndustrialProcess: 3
 // 2020-04-10 those alone); 40 CFR 84.106 covers HFCs and substitutes with a
 // GWP over 53 from 15 lb (from 2026-01-01).
 func ThresholdOf(refrigerant string, use Use) (t Threshold, ok bool) {
-	r, known := gwpOf(refrigerant)
+	potential, _, known := gwp(refrigerant, AR4)
 	switch {
 	case !known:
 		return Threshold{}, false
 	case depletesOzone(refrigerant):
 		return Threshold{Percent: percents[use], FromKg: 50 * lb, Section: "40 CFR 82.157(a), (c)(2)"}, true
-	case r.AR4 > 53:
+	case potential > 53:
 		t = Threshold{Percent: percents[use], FromKg: 15 * lb, Section: "40 CFR 84.106(a), (c)(2)"}
 		if use == ComfortCooling {
 			t.Except = "residential and light commercial air conditioning and heat pumps are excluded"
