@@ -211,6 +211,6 @@ func (c *Curve) Vapor(pPa float64) Saturated {
 }
 
 // PressureRange returns the absolute pressures (Pa) between which both bubble
-// and dew point are known: from 200 K (or the triple point) to 0.99 of the
+// and dew point are known: from 180 K (or the triple point) to 0.99 of the
 // critical temperature.
 func (c *Curve) PressureRange() (low, high float64) { return c.low, c.high }

@@ -41,24 +41,31 @@ func (r *Refrigerant) AtEntropy(pPa, sJkgK float64) (Flash, error) {
 	return r.flash(pPa, sJkgK, quantityS)
 }
 
-// caloric is the quantity given beside the pressure.
+// caloric is the quantity given beside the pressure: enthalpy or entropy.
 type caloric struct {
 	name, unit string
-	of         func(*helmholtz.State) float64
-	slope      func(*helmholtz.State) float64 // derivative in T at constant p
-	molar      func(*helmholtz.Caloric) float64
+	entropy    bool
 }
 
 var (
-	quantityH = &caloric{"enthalpy", "J/kg",
-		func(s *helmholtz.State) float64 { return s.Enthalpy },
-		func(s *helmholtz.State) float64 { return s.HeatCapacity },
-		func(c *helmholtz.Caloric) float64 { return c.H }}
-	quantityS = &caloric{"entropy", "J/(kg K)",
-		func(s *helmholtz.State) float64 { return s.Entropy },
-		func(s *helmholtz.State) float64 { return s.HeatCapacity / s.Temperature },
-		func(c *helmholtz.Caloric) float64 { return c.S }}
+	quantityH = &caloric{"enthalpy", "J/kg", false}
+	quantityS = &caloric{"entropy", "J/(kg K)", true}
 )
+
+func (q *caloric) of(s *helmholtz.State) float64 {
+	if q.entropy {
+		return s.Entropy
+	}
+	return s.Enthalpy
+}
+
+// slope is the derivative in temperature at constant pressure.
+func (q *caloric) slope(s *helmholtz.State) float64 {
+	if q.entropy {
+		return s.HeatCapacity / s.Temperature
+	}
+	return s.HeatCapacity
+}
 
 func (r *Refrigerant) flash(p, f float64, q *caloric) (Flash, error) {
 	m, err := r.solved()
@@ -97,7 +104,7 @@ func (r *Refrigerant) flash(p, f float64, q *caloric) (Flash, error) {
 		}
 		return Flash{public(s), LiquidPhase, 0}, nil
 	case f > q.of(&liq) && f < q.of(&vap):
-		s, ok := m.mix.Flash(p, f*m.mix.MolarMass(), &bubble, &dew, q.molar)
+		s, ok := m.mix.Flash(p, f*m.mix.MolarMass(), &bubble, &dew, q.entropy)
 		if !ok {
 			return Flash{}, r.notConverged("two-phase state at pressure and "+q.name, p, f)
 		}

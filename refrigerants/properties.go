@@ -3,6 +3,8 @@ package refrigerants
 import (
 	"fmt"
 	"slices"
+
+	"chargehand/refrigerants/helmholtz"
 )
 
 // Component is one part of a refrigerant.
@@ -204,4 +206,39 @@ func (r *Refrigerant) Extrapolated() (float64, error) {
 		return 0, err
 	}
 	return m.paperT, nil
+}
+
+// FirstBubble returns the composition of the first vapour to leave the liquid
+// of the blend at its bubble point, at pPa (Pa): what a vapour leak begins with.
+func (r *Refrigerant) FirstBubble(pPa float64) ([]Component, error) {
+	return r.incipient(helmholtz.Bubble, pPa)
+}
+
+// LastDrop returns the composition of the liquid in equilibrium with vapour of
+// the blend at its dew point, at pPa (Pa).
+func (r *Refrigerant) LastDrop(pPa float64) ([]Component, error) {
+	return r.incipient(helmholtz.Dew, pPa)
+}
+
+func (r *Refrigerant) incipient(side helmholtz.Side, pPa float64) ([]Component, error) {
+	s, err := r.saturatedAtPressure(side, pPa)
+	if err != nil {
+		return nil, err
+	}
+	parts, err := r.Composition()
+	if err != nil {
+		return nil, err
+	}
+	var moles, mass float64
+	weights := make([]float64, len(parts))
+	for i, p := range parts {
+		weights[i] = s.Incipient[i] * p.MassFraction / p.MoleFraction // proportional to mass
+		moles += s.Incipient[i]
+		mass += weights[i]
+	}
+	for i := range parts {
+		parts[i].MoleFraction = s.Incipient[i] / moles
+		parts[i].MassFraction = weights[i] / mass
+	}
+	return parts, nil
 }

@@ -129,7 +129,7 @@ func (r *Refrigerant) SafetyGroup() string { return r.rec.SafetyGroup.Value }
 // steep, their published accuracy degrades, and no charge is set there.
 const (
 	highestReduced = 0.99
-	lowest         = 200.0 // K
+	lowest         = 180.0 // K
 )
 
 // solved builds the mixture and traces its saturation lines, once.

@@ -2,7 +2,7 @@ package refrigerants
 
 import "chargehand/refrigerants/helmholtz"
 
-const saturationWhy = "saturation is solved from 200 K or the triple point to 0.99 of the critical temperature"
+const saturationWhy = "saturation is solved from 180 K or the triple point to 0.99 of the critical temperature"
 
 func (r *Refrigerant) line(side helmholtz.Side) (*helmholtz.Line, error) {
 	m, err := r.solved()

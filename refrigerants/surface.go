@@ -13,7 +13,7 @@ import (
 // equations of state; at saturation the surface equals the Curve exactly.
 //
 // Vapour is known from the dew point to 445 K, liquid from the bubble point to
-// 200 K (or the triple point), both over the pressures of the curve; elsewhere
+// 180 K (or the triple point), both over the pressures of the curve; elsewhere
 // the answer is NaN. Against the equations of state it is within 0.1 % (see the
 // tests for the measured figures). It allocates nothing, is immutable and safe
 // for concurrent use.

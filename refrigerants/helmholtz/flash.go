@@ -121,10 +121,10 @@ func (m *Mixture) solveSplit(p, beta float64, x *splitVars) bool {
 }
 
 // Flash finds the two-phase state at pressure p (Pa) at which the overall
-// molar value of pick, an enthalpy or an entropy, is target. bubble and dew
-// are the ends of the two-phase region at p. ok is false if target lies outside
+// molar enthalpy (J/mol), or entropy (J/(mol K)) if so asked, is target. bubble
+// and dew are the ends of the two-phase region at p. ok is false if target lies outside
 // or the solution fails.
-func (m *Mixture) Flash(p, target float64, bubble, dew *Saturated, pick func(*Caloric) float64) (out Split, ok bool) {
+func (m *Mixture) Flash(p, target float64, bubble, dew *Saturated, entropy bool) (out Split, ok bool) {
 	n := m.n
 	// Ends of the region as starting values.
 	var lo, hi splitVars
@@ -138,7 +138,10 @@ func (m *Mixture) Flash(p, target float64, bubble, dew *Saturated, pick func(*Ca
 	value := func(b float64, x *splitVars) float64 {
 		out = m.newSplit(b, x)
 		l, v := m.CaloricAt(out.Temperature, &out.Liquid), m.CaloricAt(out.Temperature, &out.Vapor)
-		return (1-b)*pick(&l) + b*pick(&v) - target
+		if entropy {
+			return (1-b)*l.S + b*v.S - target
+		}
+		return (1-b)*l.H + b*v.H - target
 	}
 	f0, f1 := value(0, &lo), value(1, &hi)
 	tol := 1e-11 * math.Abs(f1-f0)

@@ -128,17 +128,20 @@ func (m *Mixture) saturate(side Side, fixT bool, lnP float64, s *solution) bool 
 			}
 			s.lnP = lnP
 			if fixT {
-				s.lnP = math.Log(vap.p)
-				// The tangent came out per ln T; make it per ln p.
-				d := vap.pT
+				// vap.p was before the last step: carry it along. And the tangent
+				// came out per ln T; make it per ln p.
+				step, d := 0.0, vap.pT
 				if side == Bubble {
 					for k := 0; k < n; k++ {
+						step += inc.pC[k] * j[2+k][nv]
 						d += inc.pC[k] * s.dx[2+k]
 					}
 				} else {
+					step = bulk.pRho * j[1][nv]
 					d += bulk.pRho * s.dx[1]
 				}
 				d /= vap.p
+				s.lnP = math.Log(vap.p + step)
 				for i := 0; i < nv; i++ {
 					s.dx[i] /= d
 				}
