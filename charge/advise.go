@@ -89,7 +89,7 @@ func (d *decision) afterChange() {
 		if st.changeKg == 0 {
 			d.why("Something was put right: let it settle, then read again.")
 		} else {
-			d.why("%s is in the books, %s net. Let it settle, then read again.", d.moved(st.changeKg), mass(d.net, d.u()))
+			d.why("%s, %s net. Let it settle, then read again.", d.moved(st.changeKg), mass(d.net, d.u()))
 		}
 		return
 	}

@@ -38,10 +38,10 @@ func NewSession(opt Options) *Session {
 // A Void, and a Setup after the first, fold the whole session again from the
 // raw entries; every other event costs one step.
 func (s *Session) Apply(e Event) (Advice, error) {
-	e.N = s.next(e.N)
-	if err := s.admit(&e); err != nil {
+	if err := s.Admit(e); err != nil {
 		return Advice{}, err
 	}
+	e.N = s.next(e.N)
 	again := false
 	switch b := e.Body.(type) {
 	case *Setup:
@@ -60,6 +60,11 @@ func (s *Session) Apply(e Event) (Advice, error) {
 	last.Told = last.Now
 	return last.Told, nil
 }
+
+// Admit says whether Apply would take the event: nil, or the *Refusal it would
+// give. Whoever records events writes them between Admit and Apply, so that
+// nothing refused is recorded and nothing is answered that is not.
+func (s *Session) Admit(e Event) error { return s.admit(&e) }
 
 // refold computes the state from the raw entries of every event that stands,
 // under the setup as it is amended now. Times of the answers stay those of

@@ -42,7 +42,10 @@ func (e *ExitError) Unwrap() error { return e.Err }
 
 // commands is the command tree. The field order is the order of --help.
 type commands struct {
+	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
+	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
+	Ledger     LedgerCmd                 `cmd:"" help:"Add up what went into which unit over a folder of journals, with leak rates and CO2 equivalent."`
 	Man        ManCmd                    `cmd:"" help:"Print the manual page in roff."`
 
 	Version kong.VersionFlag `help:"Print the version and leave."`
