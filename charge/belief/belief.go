@@ -76,33 +76,24 @@ func (b *Belief) refold() {
 func (b *Belief) fold(r Reading) {
 	o := b.observe(r)
 	b.history = append(b.history, o)
-	if len(b.hyps) == 0 {
-		b.hyps = hypotheses(&b.unit)
-		b.each(func(h *hypothesis) {
-			n := particlesSide
-			if h.cause == causeNone {
-				n = particlesMain
-			}
-			h.start(n, &b.history[0])
-		})
-	} else {
-		b.each(func(h *hypothesis) { h.update(b.history) })
-	}
-	best := math.Inf(-1)
-	for _, h := range b.hyps {
-		best = max(best, h.weight())
-	}
-	past := recent(b.history)
-	b.each(func(h *hypothesis) {
-		if h.weight() < best-hopeless {
-			return
+	if len(b.hyps) > 0 {
+		best := math.Inf(-1)
+		for _, h := range b.hyps {
+			best = max(best, h.weight())
 		}
-		if e := h.effective() / float64(len(h.members)); e < resampleUnder {
-			steps := 2
-			if e < 0.05 {
-				steps = 4
-			}
-			h.rejuvenate(past, steps)
+		past := recent(b.history)
+		b.each(func(h *hypothesis) { h.update(b.history, past, h.weight() < best-hopeless) })
+		return
+	}
+	b.hyps = hypotheses(&b.unit)
+	b.each(func(h *hypothesis) {
+		n := particlesSide
+		if h.cause == causeNone {
+			n = particlesMain
+		}
+		h.start(n, &b.history[0])
+		if h.effective() < resampleUnder*float64(n) {
+			h.rejuvenate(b.history, 1, 2)
 		}
 	})
 }

@@ -104,22 +104,21 @@ func (h *hypothesis) first(m *member, o *observation) float64 {
 		if !given(o.y[c]) {
 			continue
 		}
-		v := h.levelVariance(m, c, o) + h.white(m, c, o, &y)
+		v := h.levelVariance(c, o) + h.white(m, c, o, &y)
 		sum += logStudent(o.y[c]-y[c], v)
 	}
 	return sum
 }
 
 // levelVariance is the prior variance of the standing offset of channel c: instrument and what the law leaves open.
-func (h *hypothesis) levelVariance(m *member, c int, o *observation) float64 {
-	k := m.disc * m.disc
+func (h *hypothesis) levelVariance(c int, o *observation) float64 {
 	switch c {
 	case chSH:
-		return o.bias[c] + k*discSH*discSH
+		return o.bias[c] + discSH*discSH
 	case chSC:
-		return o.bias[c] + k*discSC*discSC
+		return o.bias[c] + discSC*discSC
 	case chEvap:
-		return o.bias[c] + k*discEvap*discEvap
+		return o.bias[c] + discEvap*discEvap
 	case chCond:
 		return o.bias[c] + condOverAirSD*condOverAirSD
 	case chSplit:
@@ -165,7 +164,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 	var moved [channels]float64
 	if prev == nil {
 		for c := range channels {
-			m.off[c], m.vari[c], m.lag[c] = 0, h.levelVariance(m, c, o), 0
+			m.off[c], m.vari[c], m.lag[c] = 0, h.levelVariance(c, o), 0
 		}
 	} else {
 		dt := o.time - prev.time
@@ -207,23 +206,74 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 	return sum
 }
 
-// update folds the newest reading of history into every member.
-func (h *hypothesis) update(history []observation) {
+// update folds the newest reading of history into every member. When it would leave few members with weight its
+// likelihood is let in by powers, from zero to one, with moves in between (annealed importance sampling, Neal 2001).
+// Moves are judged by the readings of past, which ends with the newest; a hypothesis that is out of the running (idle)
+// is only weighed.
+func (h *hypothesis) update(history, past []observation, idle bool) {
 	h.seen++
 	o, prev := &history[len(history)-1], &history[len(history)-2]
-	w := make([]float64, len(h.members))
 	for i := range h.members {
 		m := &h.members[i]
-		m.logw += h.advance(m, prev, o)
-		w[i] = m.logw
+		m.newest = h.advance(m, prev, o)
 	}
 	// A reading repeated at the same charge shares the errors of the curves with the one before it: it counts in part.
 	share := 1.0
 	if o.netKg == prev.netKg && math.Abs(o.w.out-prev.w.out) < degF {
 		share = repeatShare
 	}
-	h.evidence += share * logSumExp(w)
-	h.normalise()
+	n := float64(len(h.members))
+	w := make([]float64, len(h.members))
+	for power, stage := 0.0, 1; power < 1; stage++ {
+		step := 1 - power
+		if !idle && stage < mostStages {
+			step = h.largestStep(step, keepShare*n)
+		}
+		for i := range h.members {
+			m := &h.members[i]
+			m.logw += step * m.newest
+			w[i] = m.logw
+		}
+		h.evidence += share * logSumExp(w)
+		h.normalise()
+		power = min(power+step, 1)
+		if power > 0.999 {
+			power = 1
+		}
+		if e := h.effective() / n; !idle && (power < 1 || e < resampleUnder) {
+			h.rejuvenate(past, power, 2)
+		}
+	}
+}
+
+// largestStep is the largest power of the newest likelihood, up to most, that leaves least effective members.
+func (h *hypothesis) largestStep(most, least float64) float64 {
+	size := func(p float64) float64 {
+		top := math.Inf(-1)
+		for i := range h.members {
+			top = max(top, h.members[i].logw+p*h.members[i].newest)
+		}
+		s, q := 0.0, 0.0
+		for i := range h.members {
+			w := math.Exp(h.members[i].logw + p*h.members[i].newest - top)
+			s += w
+			q += w * w
+		}
+		return s * s / q
+	}
+	if size(most) >= least {
+		return most
+	}
+	lo, hi := 0.0, most
+	for range 10 {
+		mid := 0.5 * (lo + hi)
+		if size(mid) >= least {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return max(lo, 0.02*most)
 }
 
 // normalise makes the weights sum to one.
@@ -249,8 +299,8 @@ func (h *hypothesis) effective() float64 {
 }
 
 // rejuvenate resamples the members by weight and moves each with Crank-Nicolson steps under the likelihood of the
-// whole history, so that survivors spread out again.
-func (h *hypothesis) rejuvenate(history []observation, steps int) {
+// whole history, its newest reading taken to the given power, so that survivors spread out again.
+func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
 	r := rand.New(&h.rng)
 	n := len(h.members)
 	next := make([]member, n)
@@ -283,8 +333,9 @@ func (h *hypothesis) rejuvenate(history []observation, steps int) {
 				c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
 			}
 			h.decode(&c, &history[0])
-			h.retrace(&c, history, m.logl-hopeless-16)
-			if math.Log(r.Float64()) < c.logl-m.logl {
+			now := m.logl - (1-power)*m.newest
+			h.retrace(&c, history, m.logl-hopeless-40)
+			if math.Log(r.Float64()) < c.logl-(1-power)*c.newest-now {
 				c.logw = m.logw
 				*m = c
 			}
@@ -298,7 +349,7 @@ func (h *hypothesis) retrace(m *member, history []observation, least float64) {
 	h.anchor(m, &history[0])
 	var prev *observation
 	for t := range history {
-		h.advance(m, prev, &history[t])
+		m.newest = h.advance(m, prev, &history[t])
 		prev = &history[t]
 		if m.logl < least {
 			return

@@ -52,12 +52,13 @@ type member struct {
 
 // track is the running part of a member: what changes with each reading.
 type track struct {
-	off  [channels]float64 // mean of the standing offset
-	vari [channels]float64 // its variance
-	lag  [channels]float64 // how far the system was from settled at the last reading
-	last [channels]float64 // settled prediction at the last reading
-	x    float64           // charge fraction at the last reading
-	logl float64           // log likelihood of all readings so far
+	off    [channels]float64 // mean of the standing offset
+	vari   [channels]float64 // its variance
+	lag    [channels]float64 // how far the system was from settled at the last reading
+	last   [channels]float64 // settled prediction at the last reading
+	x      float64           // charge fraction at the last reading
+	logl   float64           // log likelihood of all readings so far
+	newest float64           // of the newest alone
 }
 
 // observation is a reading with its instrument scales, ready for comparison.
@@ -84,9 +85,9 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	m.start = quantile(table, normalCDF(z[zStart]))
 	switch {
 	case u.NameplateKg > 0:
-		m.kg = u.NameplateKg * math.Exp(plateSD*z[zKg])
+		m.kg = u.NameplateKg * math.Exp(plateSD*heavy(z[zKg]))
 	case u.CapacityW > 0:
-		m.kg = u.CapacityW / ton * kgPerTon * math.Exp(kgPerTonSD*z[zKg])
+		m.kg = u.CapacityW / ton * kgPerTon * math.Exp(kgPerTonSD*heavy(z[zKg]))
 	default:
 		t := math.Log(smallestTon) + normalCDF(z[zKg])*(math.Log(largestTon)-math.Log(smallestTon))
 		m.kg = math.Exp(t) * kgPerTon
@@ -120,6 +121,10 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	// Subcooling at full charge and where the liquid seals the outlet.
 	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
 	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
+	if low := flatBelow - z[zSteep]; low > 0 { // an accumulator or a long line buffers liquid: subcooling hardly answers
+		l.k *= math.Exp(-1.6 * low)
+		full = max(full*math.Exp(-0.6*low), degF)
+	}
 	l.r = max(1.3+1.1*z[zCurve], 0)
 	xt := targetShare + targetShareSD*z[zTarget]
 	if h.device == ExpansionValve {
@@ -193,6 +198,9 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	m.dtPrior, m.dtSD = prior, sd
 	h.anchor(m, o)
 }
+
+// heavy gives a standard normal heavier tails: now and then a plate is another unit's, or a coil holds a third.
+func heavy(z float64) float64 { return z * (1 + 0.08*z*z) }
 
 // anchor fits the fed evaporating temperature of m to the first reading o, which gives it far better than any prior
 // does, compares it with its prior, and places the open device's curve accordingly.

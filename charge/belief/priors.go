@@ -73,6 +73,7 @@ const (
 	subcoolValSD    = 2.6 * degF
 	steepOri        = 76 * degF  // K of subcooling per unit of charge at the seal, orifice: 0.4 to 0.9 °F per 1 % [LB]
 	steepOriSD      = 0.32       // log
+	flatBelow       = -1.1       // standard normal of the steepness under which an orifice system buffers liquid [own]; one in seven
 	steepVal        = 122 * degF // valve: 0.055 of rated subcooling per 1 % and more near the seal [LB]
 	steepValSD      = 0.30       // log
 	rateOpen        = 5.6        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
@@ -151,6 +152,8 @@ const (
 	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
+	keepShare     = 0.3  // share of members to keep effective when a likelihood is let in by powers
+	mostStages    = 5
 	moveStep      = 0.35
 	historyMost   = 14
 	sampleSize    = 384 // particles a forecast is read from, each device
