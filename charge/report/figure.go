@@ -1,0 +1,224 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"image/color"
+	"math"
+	"regexp"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgsvg"
+
+	"chargehand/charge"
+	q "chargehand/charge/quantity"
+)
+
+// The figure is drawn at the size of a phone and scaled up, so that its
+// numbers can be read there.
+const (
+	figureWidth  = 340
+	figureHeight = 400
+)
+
+var (
+	ink  = color.Gray{0x20}
+	dim  = color.Gray{0x55}
+	pale = color.Gray{0xdd}
+)
+
+// figure draws the fork as it went: superheat and subcooling over net amount
+// weighed in, the target band, and for each reading the bars that had been
+// foretold for it, the left one if an orifice is inside and the right one if a
+// valve. Empty when there is nothing to draw.
+func figure(p *Page, id string) (string, error) {
+	shown := 0
+	for _, pt := range p.Points {
+		if finite(pt.SuperheatK) || finite(pt.SubcoolingK) {
+			shown++
+		}
+	}
+	if shown == 0 {
+		return "", nil
+	}
+	c := vgsvg.New(figureWidth, figureHeight)
+	dc := draw.New(c)
+	half := dc.Rectangle.Max.Y / 2
+	top, bottom := dc, dc
+	top.Rectangle.Min.Y = half + 4
+	bottom.Rectangle.Max.Y = half - 4
+	panel(p, charge.OfSuperheat).Draw(top)
+	panel(p, charge.OfSubcooling).Draw(bottom)
+	var b bytes.Buffer
+	if _, err := c.WriteTo(&b); err != nil {
+		return "", err
+	}
+	return accessible(b.String(), id, describe(p)), nil
+}
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
+// scale turns kelvins and kilograms into what the axes show.
+func scale(u q.System) (perK, perKg float64, temperature, mass string) {
+	if u == q.SI {
+		return 1, 1000, "K", "g"
+	}
+	return 1.8, 1 / 0.028349523125, "°F", "oz"
+}
+
+func panel(p *Page, of charge.TargetOf) *plot.Plot {
+	perK, perKg, temperature, mass := scale(p.Units)
+	pl := plot.New()
+	pl.Y.Label.Text = fmt.Sprintf("%s, %s", of, temperature)
+	pl.X.Label.Text = ""
+	if of == charge.OfSubcooling {
+		pl.X.Label.Text = fmt.Sprintf("net weighed in, %s", mass)
+	}
+	for _, a := range []*plot.Axis{&pl.X, &pl.Y} {
+		a.Label.TextStyle.Font.Typeface, a.Label.TextStyle.Font.Variant = "Liberation", "Sans"
+		a.Tick.Label.Font.Typeface, a.Tick.Label.Font.Variant = "Liberation", "Sans"
+		a.Label.TextStyle.Font.Size, a.Tick.Label.Font.Size = 11, 10.5
+		a.Color, a.Tick.Color, a.Label.TextStyle.Color, a.Tick.Label.Color = dim, dim, ink, ink
+		a.Padding = 2
+	}
+	var xs, ys []float64
+	see := func(x, y float64) {
+		if finite(x) && finite(y) {
+			xs, ys = append(xs, x), append(ys, y)
+		}
+	}
+	value := func(pt Point) float64 {
+		if of == charge.OfSuperheat {
+			return pt.SuperheatK * perK
+		}
+		return pt.SubcoolingK * perK
+	}
+	for _, pt := range p.Points {
+		see(pt.NetKg*perKg, value(pt))
+	}
+	low, high := 0.0, 10.0
+	left, right := 0.0, 1.0
+	for i := range xs {
+		left, right = min(left, xs[i]), max(right, xs[i])
+		low, high = min(low, ys[i]), max(high, ys[i])
+	}
+	wide := (right - left) * 0.08
+	left, right = left-wide, right+wide
+	if t := target(p, of); t.Defined {
+		low, high = min(low, t.Low*perK), max(high, t.High*perK)
+		band := plotter.XYs{{X: left, Y: t.Low * perK}, {X: right, Y: t.Low * perK}, {X: right, Y: t.High * perK}, {X: left, Y: t.High * perK}}
+		if poly, err := plotter.NewPolygon(band); err == nil {
+			poly.Color, poly.LineStyle.Width = pale, 0
+			pl.Add(poly)
+		}
+	}
+	span := high - low
+	low, high = low-0.05*span, high+0.08*span
+	clamp := func(y float64) float64 { return min(max(y, low), high) }
+	line := func(pts plotter.XYs, width vg.Length, dashes []vg.Length) {
+		l, err := plotter.NewLine(pts)
+		if err != nil {
+			return
+		}
+		l.Color, l.Width, l.Dashes = dim, width, dashes
+		pl.Add(l)
+	}
+	for _, pt := range p.Points {
+		if pt.Forecast == nil {
+			continue
+		}
+		for side, f := range []charge.Bands{pt.Forecast.IfOrifice, pt.Forecast.IfValve} {
+			b := f.Superheat
+			if of == charge.OfSubcooling {
+				b = f.Subcooling
+			}
+			if !finite(b[0]) || !finite(b[2]) || b[0] == 0 && b[2] == 0 {
+				continue
+			}
+			x := pt.NetKg*perKg + (float64(side)*2-1)*(right-left)*0.018
+			var dashes []vg.Length
+			if side == 1 {
+				dashes = []vg.Length{2, 2}
+			}
+			line(plotter.XYs{{X: x, Y: clamp(b[0] * perK)}, {X: x, Y: clamp(b[2] * perK)}}, 2, dashes)
+		}
+	}
+	var path, settled, early plotter.XYs
+	for _, pt := range p.Points {
+		x, y := pt.NetKg*perKg, value(pt)
+		if !finite(y) {
+			continue
+		}
+		path = append(path, plotter.XY{X: x, Y: y})
+		if pt.Settled {
+			settled = append(settled, plotter.XY{X: x, Y: y})
+		} else {
+			early = append(early, plotter.XY{X: x, Y: y})
+		}
+	}
+	if len(path) > 1 {
+		line(path, 0.75, nil)
+	}
+	for k, pts := range []plotter.XYs{settled, early} {
+		s, err := plotter.NewScatter(pts)
+		if err != nil {
+			continue
+		}
+		s.GlyphStyle.Radius, s.GlyphStyle.Color = 3.2, ink
+		s.GlyphStyle.Shape = draw.CircleGlyph{}
+		if k == 1 {
+			s.GlyphStyle.Shape = draw.RingGlyph{}
+		}
+		pl.Add(s)
+	}
+	pl.X.Min, pl.X.Max, pl.Y.Min, pl.Y.Max = left, right, low, high
+	return pl
+}
+
+// target is the band of the last reading for one of the two.
+func target(p *Page, of charge.TargetOf) charge.Target {
+	if p.Last == nil {
+		return charge.Target{}
+	}
+	if t := p.Last.Target; t.Of == of && t.Defined {
+		return t
+	}
+	if p.Last.Target.Of == charge.OfWeight || p.Last.Target.Of == charge.OfSightGlass {
+		return charge.Target{}
+	}
+	if of == charge.OfSuperheat && p.Last.Belief.Verdict != charge.ExpansionValve {
+		return p.Last.IfOrifice
+	}
+	if of == charge.OfSubcooling && p.Last.Belief.Verdict != charge.FixedOrifice {
+		return p.Last.IfValve
+	}
+	return charge.Target{}
+}
+
+// describe is the figure in a sentence, for who cannot see it.
+func describe(p *Page) string {
+	var parts []string
+	for _, pt := range p.Points {
+		parts = append(parts, fmt.Sprintf("at %s net, superheat %s and subcooling %s", q.FormatMassKg(pt.NetKg, p.Units), diff(pt.SuperheatK, p.Units), diff(pt.SubcoolingK, p.Units)))
+	}
+	return "Superheat and subcooling over the net amount weighed in: " + strings.Join(parts, "; ") + "."
+}
+
+var (
+	svgHead = regexp.MustCompile(`(?s)^.*?<svg[^>]*>`)
+	fonts   = regexp.MustCompile(`font-family:[^;"]*`)
+)
+
+// accessible gives the drawing a name, a description and a width that follows
+// the page, and takes the font names out that no reader has.
+func accessible(svg, id, description string) string {
+	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="%s-t %s-d" class="fork"><title id="%s-t">Fork</title><desc id="%s-d">%s</desc>`,
+		figureWidth, figureHeight, id, id, id, id, html.EscapeString(description))
+	svg = svgHead.ReplaceAllLiteralString(svg, head)
+	return fonts.ReplaceAllString(svg, "font-family:inherit")
+}

@@ -1,0 +1,86 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"chargehand/charge/audit"
+	"chargehand/charge/journal"
+	"chargehand/charge/report"
+)
+
+// ReportCmd makes the page for the customer's file.
+type ReportCmd struct {
+	Files []string `arg:"" help:"Journals; a page holds a section for each."`
+	HTML  bool     `name:"html" xor:"form" help:"One self-contained HTML page (the default)."`
+	MD    bool     `name:"md" xor:"form" help:"Markdown."`
+	CSV   bool     `name:"csv" xor:"form" help:"One row an event."`
+	JSON  bool     `name:"json" xor:"form" help:"Everything, numbers with the unit in the name."`
+	Out   string   `short:"o" help:"Write to this file, readable by you alone, instead of standard output." placeholder:"FILE" type:"path"`
+	SI    bool     `name:"si" help:"Celsius, kelvin, grams instead of Fahrenheit, ounces."`
+}
+
+// Help shows the command at work.
+func (ReportCmd) Help() string {
+	return `The page holds the unit, the story, the fork as a figure, what was weighed, the findings of the audit and the cautions.
+It fetches nothing, prints on one or two sheets and reads on a phone.
+
+Examples:
+  chargehand report job.jsonl --html -o job.html
+  chargehand report *.jsonl --csv > jobs.csv`
+}
+
+// Run writes the report; it fails with the first journal that cannot be read.
+// A broken chain is no failure: the page says where it breaks.
+func (c *ReportCmd) Run(env *Env) (err error) {
+	pages := make([]report.Page, 0, len(c.Files))
+	for _, file := range c.Files {
+		lines, chain, err := journal.Read(file)
+		if err != nil {
+			return &ExitError{ExitNoStart, err}
+		}
+		if len(lines) == 0 {
+			return &ExitError{ExitFound, fmt.Errorf("%s: no event in it can be read: %s", file, chain)}
+		}
+		pages = append(pages, report.Of(filepath.Base(file), lines, chain, system(c.SI)))
+	}
+	w := env.Out
+	if c.Out != "" {
+		f, err := os.OpenFile(c.Out, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+		if err != nil {
+			return &ExitError{ExitNoStart, err}
+		}
+		defer func() { err = errors.Join(err, f.Close()) }()
+		w = io.Writer(f)
+	}
+	switch {
+	case c.MD:
+		return report.Markdown(w, pages)
+	case c.CSV:
+		return report.CSV(w, pages)
+	case c.JSON:
+		return report.JSON(w, pages)
+	default:
+		return report.HTML(w, pages)
+	}
+}
+
+// printAudit is what replay --audit does: the findings of one journal as text,
+// and an exit code that says whether anything serious was among them.
+func printAudit(w io.Writer, path string, si bool) error {
+	lines, chain, err := journal.Read(path)
+	if err != nil {
+		return &ExitError{ExitNoStart, err}
+	}
+	found := audit.Findings(lines, chain, system(si))
+	if err := audit.Print(w, found, 80); err != nil {
+		return err
+	}
+	if n := audit.Count(found, audit.Serious); n > 0 {
+		return &ExitError{ExitFound, fmt.Errorf("%s: %d serious", path, n)}
+	}
+	return nil
+}
