@@ -43,6 +43,24 @@ type Fans struct {
 	On             bool
 	X              float64
 	Orifice, Valve [2]Range
+	Known          int // the device is settled on: one fan, not two
+}
+
+// What Known may say. Zero is "not known".
+const (
+	KnownOrifice = 1 + iota
+	KnownValve
+)
+
+// one returns the forecasts with that of a known device in both places.
+func (f Fans) one() Fans {
+	switch f.Known {
+	case KnownOrifice:
+		f.Valve = f.Orifice
+	case KnownValve:
+		f.Orifice = f.Valve
+	}
+	return f
 }
 
 // Data is what the fork shows.
@@ -54,7 +72,6 @@ type Data struct {
 	Next     Fans // from the newest point
 	Past     Fans // that stood before the newest point was read
 	Rules    int  // the quantity the target is of: Superheat or Subcooling
-	Known    int  // device settled on: 0 not yet, 1 orifice, 2 valve
 	Scale    Scale
 }
 
@@ -164,6 +181,7 @@ func (d Data) Land() string {
 		return ""
 	}
 	p := d.Points[len(d.Points)-1]
+	d.Past = d.Past.one()
 	for _, q := range []int{Superheat, Subcooling} {
 		o, v := d.Past.Orifice[q], d.Past.Valve[q]
 		if !finite(p.Y[q]) || !o.ok() || !v.ok() {
@@ -177,6 +195,10 @@ func (d Data) Land() string {
 		at := fmt.Sprintf("Landed at %s %s", names[q], num(p.Y[q]))
 		said := fmt.Sprintf("an orifice %s, a valve %s", span(o[0], o[2]), span(v[0], v[2]))
 		switch {
+		case d.Past.Known != 0 && inO:
+			return at + ", as expected: " + span(o[0], o[2]) + "."
+		case d.Past.Known != 0:
+			return at + ", not as expected: " + span(o[0], o[2]) + "."
 		case inO && inV:
 			return at + ", where either device would: " + said + "."
 		case inO:
@@ -220,7 +242,10 @@ func Trace(d Data, w int) []string {
 		out = append(out, part.Ends(line, tail, w))
 		if o, v := d.Next.Orifice[q], d.Next.Valve[q]; d.Next.On && o.ok() && v.ok() {
 			words := fmt.Sprintf("   orifice → %s · valve → %s", span(o[0], o[2]), span(v[0], v[2]))
-			if part.Width(words) > w {
+			if one := d.Next.one(); d.Next.Known != 0 {
+				words = "   then → " + span(one.Orifice[q][0], one.Orifice[q][2])
+			}
+			if part.Width(words) > w && d.Next.Known == 0 {
 				words = fmt.Sprintf("   orifice %s · valve %s", num(o[1]), num(v[1]))
 			}
 			out = append(out, part.Clip(words, w))

@@ -26,6 +26,7 @@ func Draw(d Data, w, h int, th theme.Theme) []string {
 		return clip(Trace(d, w), h)
 	}
 	d.Scale = d.Grow(d.Scale)
+	d.Next = d.Next.one()
 	if h >= 17 {
 		upper := (h*3 + 2) / 5
 		out := panel(d, Superheat, w, upper, th, false)
@@ -320,6 +321,8 @@ func fanWords(n Fans, q, w int) []string {
 	o, v := n.Orifice[q], n.Valve[q]
 	so, sv := span(o[0], o[2]), span(v[0], v[2])
 	switch {
+	case n.Known != 0:
+		return []string{"expected " + so}
 	case so == sv && w >= 60:
 		return []string{"either way " + so}
 	case so == sv:

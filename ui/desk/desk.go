@@ -1,0 +1,281 @@
+// Package desk stands between a screen and the session it works on: it applies
+// events, writes them to the journal, one at a time, and hands the screen a
+// picture of what is acknowledged. The screen never touches the session.
+//
+// # How an entry travels
+//
+//	Submit   queues events that belong together. The screen goes on at once.
+//	command  one at a time: tries the events on a copy where there are several,
+//	         applies each to the session, appends each to the journal.
+//	Done     comes back as a message with the new picture, or with the refusal,
+//	         or with the reason why the disk did not take it. Only now may a
+//	         screen claim the entry.
+//
+// A refusal changes nothing. An entry the disk did not take stays in the
+// session, is shown as not saved, and goes first when anything is tried again:
+// the journal never has a gap.
+package desk
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"chargehand/charge"
+	"chargehand/charge/journal"
+	q "chargehand/charge/quantity"
+)
+
+// Record keeps events where they survive. *journal.Journal is one.
+type Record interface {
+	Append(charge.Event) (int, error)
+	Path() string
+	Close() error
+}
+
+// Picture is a session as far as it is acknowledged. It does not change.
+type Picture struct {
+	Advice    charge.Advice
+	Steps     []charge.Step
+	Setup     charge.Setup
+	Last      *charge.Reading // the newest reading that stands
+	Checks    map[charge.Item]charge.CheckState
+	Cylinder  q.Mass
+	Barometer float64 // Pa
+	Closed    bool
+	Unsaved   int // entries at the end that are not on disk
+	Units     q.System
+}
+
+// Began reports whether there is a setup.
+func (p *Picture) Began() bool { return len(p.Steps) > 0 }
+
+// Done is the outcome of one Submit, Retry or Refold.
+type Done struct {
+	desk    *Desk
+	Ticket  int // of the Submit
+	Picture Picture
+	Refused *charge.Refusal // nothing was entered
+	Err     error           // entered, but not on disk
+	Fault   any             // the engine broke down on these events; nothing was entered
+}
+
+type job struct {
+	ticket int
+	events []charge.Event
+	units  *q.System
+}
+
+// Desk works on one session. It belongs to the update loop.
+type Desk struct {
+	session *charge.Session // the running command's, while busy
+	record  Record          // nil: kept in memory only
+	unsaved []charge.Event  // the running command's, while busy
+	picture Picture
+	queue   []job
+	busy    bool
+	tickets int
+	notices []string
+}
+
+// New is a desk with an empty session. A nil record keeps it in memory.
+func New(units q.System, record Record) *Desk {
+	d := &Desk{session: charge.NewSession(charge.Options{Units: units}), record: record}
+	d.picture = picture(d.session, 0)
+	return d
+}
+
+// Open opens the journal at path, creating it where there is none, and folds
+// what is in it. Notices says what had to be mended.
+func Open(units q.System, path string) (*Desk, error) {
+	j, report, err := journal.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	d := New(units, j)
+	if report != nil {
+		if !report.Intact() {
+			d.notices = []string{report.String()}
+		}
+	}
+	for _, line := range j.Lines() {
+		if _, err := d.session.Apply(line.Event); err != nil {
+			_ = j.Close()
+			return nil, fmt.Errorf("journal %q, entry %d: %w", path, line.N, err)
+		}
+	}
+	d.picture = picture(d.session, 0)
+	return d, nil
+}
+
+// Notices are sentences about the opening of the journal.
+func (d *Desk) Notices() []string { return d.notices }
+
+// Picture is what is acknowledged.
+func (d *Desk) Picture() *Picture { return &d.picture }
+
+// Path is the journal's file name, "" for a session in memory.
+func (d *Desk) Path() string {
+	if d.record == nil {
+		return ""
+	}
+	return d.record.Path()
+}
+
+// Busy reports whether an entry is under way.
+func (d *Desk) Busy() bool { return d.busy || len(d.queue) > 0 }
+
+// Close lets go of the journal. Everything acknowledged is on disk already.
+func (d *Desk) Close() error {
+	if d.record == nil || d.busy {
+		return nil // a running command still writes; the file is unlocked when the program ends
+	}
+	return d.record.Close()
+}
+
+// Submit enters events that belong together: all of them or none.
+func (d *Desk) Submit(events ...charge.Event) (ticket int, cmd tea.Cmd) {
+	d.tickets++
+	d.queue = append(d.queue, job{ticket: d.tickets, events: events})
+	return d.tickets, d.next()
+}
+
+// Retry tries again to write what is not on disk.
+func (d *Desk) Retry() tea.Cmd {
+	if d.busy || d.picture.Unsaved == 0 {
+		return nil
+	}
+	d.tickets++
+	d.queue = append(d.queue, job{ticket: d.tickets})
+	return d.next()
+}
+
+// Refold computes the session again with its sentences in other units.
+func (d *Desk) Refold(units q.System) tea.Cmd {
+	if units == d.picture.Units && len(d.queue) == 0 && !d.busy {
+		return nil
+	}
+	d.tickets++
+	d.queue = append(d.queue, job{ticket: d.tickets, units: &units})
+	return d.next()
+}
+
+// Update takes a Done of this desk and starts what is queued behind it. Other
+// messages are not for it.
+func (d *Desk) Update(msg tea.Msg) (done *Done, cmd tea.Cmd) {
+	m, ok := msg.(Done)
+	if !ok || m.desk != d {
+		return nil, nil
+	}
+	d.busy = false
+	d.picture = m.Picture
+	return &m, d.next()
+}
+
+func (d *Desk) next() tea.Cmd {
+	if d.busy || len(d.queue) == 0 {
+		return nil
+	}
+	j := d.queue[0]
+	d.queue = d.queue[1:]
+	d.busy = true
+	return func() tea.Msg { return d.run(j) }
+}
+
+// run is the command. While it runs, session and unsaved are its alone.
+func (d *Desk) run(j job) (done Done) {
+	done = Done{desk: d, Ticket: j.ticket}
+	defer func() {
+		if r := recover(); r != nil {
+			// The engine must not take the technician's screen down with it. What
+			// was acknowledged is folded again from its events.
+			done.Fault = r
+			done.Picture = d.picture
+			d.session = replayed(d.picture.Steps, d.picture.Units)
+		}
+	}()
+	if j.units != nil {
+		d.session = replayed(d.session.Steps(), *j.units)
+		done.Picture = picture(d.session, len(d.unsaved))
+		return done
+	}
+	if len(j.events) > 1 {
+		try := replayed(d.session.Steps(), d.session.Units())
+		for _, e := range j.events {
+			if _, err := try.Apply(e); err != nil {
+				done.Refused, done.Picture = refusal(err), picture(d.session, len(d.unsaved))
+				return done
+			}
+		}
+	}
+	for _, e := range j.events {
+		if _, err := d.session.Apply(e); err != nil {
+			done.Refused = refusal(err)
+			break
+		}
+		steps := d.session.Steps()
+		d.unsaved = append(d.unsaved, steps[len(steps)-1].Event)
+	}
+	if d.record == nil {
+		d.unsaved = nil
+	}
+	for len(d.unsaved) > 0 {
+		if _, err := d.record.Append(d.unsaved[0]); err != nil {
+			done.Err = err
+			break
+		}
+		d.unsaved = d.unsaved[1:]
+	}
+	done.Picture = picture(d.session, len(d.unsaved))
+	return done
+}
+
+func refusal(err error) *charge.Refusal {
+	var r *charge.Refusal
+	if errors.As(err, &r) {
+		return r
+	}
+	return &charge.Refusal{Why: err.Error()}
+}
+
+// replayed folds the events of some steps again. They were admitted before.
+func replayed(steps []charge.Step, units q.System) *charge.Session {
+	s := charge.NewSession(charge.Options{Units: units})
+	for _, st := range steps {
+		_, _ = s.Apply(st.Event)
+	}
+	return s
+}
+
+func picture(s *charge.Session, unsaved int) Picture {
+	p := Picture{
+		Advice: s.Advice(), Steps: s.Steps(), Last: s.LastReading(), Unsaved: unsaved, Units: s.Units(),
+		Barometer: 101325,
+	}
+	if len(p.Steps) > 0 {
+		p.Setup, p.Checks, p.Cylinder = s.Setup(), s.Checks(), s.CylinderNow()
+		p.Barometer, p.Closed = s.BarometerPa(), s.Closed()
+	}
+	return p
+}
+
+// Preview says what a reading would be doubted for, before it is entered: the
+// reading is put to a small session of the same setup and the last reading.
+func Preview(p *Picture, e charge.Event) (doubts []charge.Doubt, refused *charge.Refusal) {
+	defer func() { _ = recover() }() // a preview is a courtesy
+	s := charge.NewSession(charge.Options{Units: p.Units})
+	setup := p.Setup
+	if _, err := s.Apply(charge.Event{At: e.At, Body: &setup}); err != nil {
+		return nil, refusal(err)
+	}
+	if p.Last != nil {
+		last := *p.Last
+		_, _ = s.Apply(charge.Event{At: e.At, Body: &last})
+	}
+	a, err := s.Apply(e)
+	if err != nil {
+		return nil, refusal(err)
+	}
+	return a.Doubts, nil
+}

@@ -1,0 +1,97 @@
+package desk
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+	"unicode"
+
+	"chargehand/charge"
+	"chargehand/charge/journal"
+)
+
+// Lazy is a record whose journal is made with the first event, so that a job
+// that was only looked at leaves no file behind.
+func Lazy(folder string) Record { return &lazy{folder: folder} }
+
+type lazy struct {
+	folder string
+	j      *journal.Journal
+}
+
+func (l *lazy) Append(e charge.Event) (int, error) {
+	if l.j == nil {
+		path, err := free(l.folder, e)
+		if err != nil {
+			return 0, err
+		}
+		j, _, err := journal.Open(path)
+		if err != nil {
+			return 0, err
+		}
+		l.j = j
+	}
+	return l.j.Append(e)
+}
+
+func (l *lazy) Path() string {
+	if l.j == nil {
+		return ""
+	}
+	return l.j.Path()
+}
+
+func (l *lazy) Close() error {
+	if l.j == nil {
+		return nil
+	}
+	return l.j.Close()
+}
+
+// free finds a file name nobody uses yet: day, time and label of the unit.
+func free(folder string, e charge.Event) (string, error) {
+	base := filepath.Join(folder, FileName(e.At, label(e)))
+	for i := 1; i < 1000; i++ {
+		path := base + ".jsonl"
+		if i > 1 {
+			path = fmt.Sprintf("%s-%d.jsonl", base, i)
+		}
+		if _, err := os.Lstat(path); os.IsNotExist(err) {
+			return path, nil
+		}
+	}
+	return "", fmt.Errorf("no free file name in %q: move old journals elsewhere", folder)
+}
+
+func label(e charge.Event) string {
+	if s, ok := e.Body.(*charge.Setup); ok {
+		if s.Unit != "" {
+			return string(s.Unit)
+		}
+		return string(s.Refrigerant)
+	}
+	return ""
+}
+
+// FileName is the name of a journal without its ending: "2026-06-01-1341-back-of-house".
+func FileName(at time.Time, label string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(label) {
+		switch {
+		case r < 0x80 && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+		if b.Len() >= 32 {
+			break
+		}
+	}
+	name := at.Format("2006-01-02-1504")
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		name += "-" + s
+	}
+	return name
+}

@@ -1,0 +1,429 @@
+package live
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"chargehand/charge"
+	q "chargehand/charge/quantity"
+	"chargehand/refrigerants"
+	"chargehand/ui/desk"
+	"chargehand/ui/form"
+	"chargehand/ui/part"
+	"chargehand/ui/say"
+)
+
+// readingSheet is the quick row: numbers only, in the order of the hoses and
+// clamps, the last values standing as defaults.
+type readingSheet struct {
+	form    *form.Form
+	last    *charge.Reading // whose values are the defaults, nil for none
+	amends  *charge.Event   // the entry it replaces, nil for a new one
+	gen     int
+	msg     string
+	doubts  []charge.Doubt
+	refused *charge.Refusal
+	fluid   *refrigerants.Refrigerant
+}
+
+// previewed brings what a reading being typed would be doubted for.
+type previewed struct {
+	gen     int
+	doubts  []charge.Doubt
+	refused *charge.Refusal
+}
+
+// slot binds a field of the row to its place in a reading.
+type slot struct {
+	name, label string
+	kind        string // "pressure", "temperature", "current", "glass", "text"
+	stands      bool   // the last value stands as default
+	only        charge.Arrangement
+}
+
+var slots = []slot{
+	{"suction_pressure", "suction", "pressure", true, ""},
+	{"liquid_pressure", "liquid", "pressure", true, ""},
+	{"suction_line", "suction line", "temperature", true, ""},
+	{"liquid_line", "liquid line", "temperature", true, ""},
+	{"outdoor", "out", "temperature", true, ""},
+	{"return_dry_bulb", "return", "temperature", true, ""},
+	{"return_wet_bulb", "wet bulb", "temperature", true, ""},
+	{"supply_dry_bulb", "supply", "temperature", false, ""},
+	{"drop_leg", "drop leg", "temperature", false, charge.Receiver},
+	{"condenser_outlet_pressure", "condenser outlet", "pressure", false, charge.Receiver},
+	{"sight_glass", "sight glass", "glass", false, ""},
+	{"discharge_line", "discharge", "temperature", false, ""},
+	{"compressor_current", "amps", "current", false, ""},
+	{"note", "note", "text", false, ""},
+}
+
+func newReading(s *Screen) *readingSheet {
+	r := &readingSheet{last: s.desk.Picture().Last}
+	if s.world != nil {
+		r.last = s.world.Reading()
+	}
+	r.build(s)
+	return r
+}
+
+func amendReading(s *Screen, e charge.Event, b *charge.Reading) *readingSheet {
+	r := &readingSheet{last: b, amends: &e}
+	r.build(s)
+	return r
+}
+
+func (r *readingSheet) build(s *Screen) {
+	p := s.desk.Picture()
+	r.fluid, _ = refrigerants.Lookup(string(p.Setup.Refrigerant))
+	f := form.New()
+	for _, sl := range slots {
+		if sl.only != "" && p.Setup.Arrangement != sl.only {
+			continue
+		}
+		fd := form.Field{Name: sl.name, Label: sl.label}
+		switch sl.kind {
+		case "glass":
+			fd.Type = form.Choice
+			for _, g := range charge.Glasses() {
+				fd.Choices = append(fd.Choices, string(g))
+			}
+		case "text":
+			fd.Type = form.Free
+		}
+		fd.Break = sl.name == "outdoor" || sl.name == "supply_dry_bulb"
+		if r.last != nil && (sl.stands || r.amends != nil || s.world != nil) {
+			fd.Default = shown(r.last, sl, s)
+		}
+		f.Fields = append(f.Fields, fd)
+	}
+	r.form = f
+}
+
+// shown is a value of a reading as a bare number of the units in force.
+func shown(b *charge.Reading, sl slot, s *Screen) string {
+	num := func(x float64, d string) string {
+		if math.IsNaN(x) {
+			return ""
+		}
+		return strings.TrimSuffix(fmt.Sprintf(d, x), ".0")
+	}
+	switch sl.kind {
+	case "pressure":
+		p := *pressureAt(b, sl.name)
+		if !p.IsValid() {
+			return ""
+		}
+		x := p.In(s.look.Pressure, s.desk.Picture().Barometer)
+		if p.Unit() == s.look.Pressure {
+			return bareText(p.String(), x)
+		}
+		return say.PressureNumber(x, s.look.Pressure)
+	case "temperature":
+		t := *temperatureAt(b, sl.name)
+		if sl.name == "return_wet_bulb" && !t.IsValid() && b.ReturnHumidity.IsValid() {
+			return num(b.ReturnHumidity.Percent(), "%.0f") + "%"
+		}
+		return num(t.In(s.look.Units.TemperatureUnit()), "%.1f")
+	case "current":
+		return num(b.CompressorCurrent.Amperes(), "%.1f")
+	case "glass":
+		return string(b.SightGlass)
+	case "text":
+		return strings.Join(strings.Fields(string(b.Note)), " ")
+	}
+	return ""
+}
+
+// bareText is the number of a quantity as it was typed.
+func bareText(text string, x float64) string {
+	if i := strings.IndexFunc(text, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '-' }); i > 0 {
+		return text[:i]
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0")
+}
+
+func pressureAt(b *charge.Reading, name string) *q.Pressure {
+	switch name {
+	case "suction_pressure":
+		return &b.SuctionPressure
+	case "liquid_pressure":
+		return &b.LiquidPressure
+	default:
+		return &b.CondenserOutletPressure
+	}
+}
+
+func temperatureAt(b *charge.Reading, name string) *q.Temperature {
+	switch name {
+	case "suction_line":
+		return &b.SuctionLine
+	case "liquid_line":
+		return &b.LiquidLine
+	case "outdoor":
+		return &b.Outdoor
+	case "return_dry_bulb":
+		return &b.ReturnDryBulb
+	case "return_wet_bulb":
+		return &b.ReturnWetBulb
+	case "supply_dry_bulb":
+		return &b.SupplyDryBulb
+	case "drop_leg":
+		return &b.DropLeg
+	default:
+		return &b.DischargeLine
+	}
+}
+
+// reading makes the event body of what stands in the row. Values nobody
+// touched are taken over exactly as they were entered before. bad names the
+// first field that cannot be read.
+func (r *readingSheet) reading(s *Screen) (b *charge.Reading, typed int, bad string, err error) {
+	b = &charge.Reading{}
+	for i := range r.form.Fields {
+		fd := &r.form.Fields[i]
+		sl := slotOf(fd.Name)
+		if !fd.Typed() {
+			if fd.Default != "" && r.last != nil {
+				copyField(b, r.last, sl)
+			}
+			continue
+		}
+		text := fd.Value()
+		if text == "" {
+			continue
+		}
+		typed++
+		if e := parseInto(b, sl, text, s); e != nil && err == nil {
+			bad, err = fd.Name, e
+		}
+	}
+	return b, typed, bad, err
+}
+
+func slotOf(name string) slot {
+	for _, sl := range slots {
+		if sl.name == name {
+			return sl
+		}
+	}
+	return slot{}
+}
+
+func copyField(to, from *charge.Reading, sl slot) {
+	switch sl.kind {
+	case "pressure":
+		*pressureAt(to, sl.name) = *pressureAt(from, sl.name)
+	case "temperature":
+		*temperatureAt(to, sl.name) = *temperatureAt(from, sl.name)
+		if sl.name == "return_wet_bulb" {
+			to.ReturnHumidity = from.ReturnHumidity
+		}
+	case "current":
+		to.CompressorCurrent = from.CompressorCurrent
+	case "glass":
+		to.SightGlass = from.SightGlass
+	case "text":
+		to.Note = from.Note
+	}
+}
+
+func parseInto(b *charge.Reading, sl slot, text string, s *Screen) (err error) {
+	switch sl.kind {
+	case "pressure":
+		*pressureAt(b, sl.name), err = q.ParsePressureIn(text, s.look.Pressure)
+	case "temperature":
+		if sl.name == "return_wet_bulb" && strings.Contains(text, "%") {
+			b.ReturnHumidity, err = q.ParseHumidityIn(text, q.Percent)
+			return err
+		}
+		*temperatureAt(b, sl.name), err = q.ParseTemperatureIn(text, s.look.Units.TemperatureUnit())
+	case "current":
+		b.CompressorCurrent, err = q.ParseCurrentIn(text, q.Ampere)
+	case "glass":
+		err = b.SightGlass.UnmarshalText([]byte(text))
+	case "text":
+		err = b.Note.UnmarshalText([]byte(text))
+	}
+	return err
+}
+
+func (r *readingSheet) title() string {
+	if r.amends != nil {
+		return fmt.Sprintf("amend entry %d", r.amends.N)
+	}
+	return "reading"
+}
+
+func (r *readingSheet) problem(text string) { r.msg = text }
+
+func (r *readingSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
+	fd := &r.form.Fields[r.form.At]
+	if fd.Type != form.Free && leaves(k) {
+		return nil, form.Back
+	}
+	out := r.form.Key(k)
+	if out == form.Typing {
+		r.msg = ""
+	}
+	if out != form.Accept {
+		return nil, out
+	}
+	b, typed, bad, err := r.reading(s)
+	switch {
+	case err != nil:
+		r.msg = sentence(parseWords(err))
+		r.form.Focus(bad)
+		return nil, form.Ignored
+	case typed == 0 && s.world == nil:
+		r.msg = "Nothing was typed yet: type at least one number, the rest may stand. x leaves."
+		return nil, form.Ignored
+	}
+	return s.replacing(r.amends, b), form.Accept
+}
+
+// leaves reports the keys that leave a sheet where letters are not text.
+func leaves(k tea.KeyMsg) bool {
+	return k.Type == tea.KeyRunes && !k.Paste && len(k.Runes) == 1 && (k.Runes[0] == 'x' || k.Runes[0] == 'q')
+}
+
+// replacing makes the events of an entry: itself, or, where it amends an
+// earlier one, the taking back of that and itself at the same time of day.
+func (s *Screen) replacing(old *charge.Event, b charge.Body) []charge.Event {
+	if old == nil {
+		return []charge.Event{s.at(b)}
+	}
+	e := s.at(b)
+	v := s.at(&charge.Void{Voids: charge.EventNumber(old.N), Why: "amended"})
+	e.At = old.At
+	return []charge.Event{v, e}
+}
+
+// parseWords takes the long list of units off an error: the row says its unit.
+func parseWords(err error) string {
+	if p, ok := err.(*q.ParseError); ok {
+		return fmt.Sprintf("%s %q: %s", p.Quantity, p.Value, p.Why)
+	}
+	return err.Error()
+}
+
+// preview asks, beside the typing, what the reading would be doubted for.
+func (r *readingSheet) preview(s *Screen) tea.Cmd {
+	r.gen++
+	b, typed, _, err := r.reading(s)
+	if err != nil || typed == 0 {
+		r.doubts, r.refused = nil, nil
+		return nil
+	}
+	gen, p, e := r.gen, *s.desk.Picture(), s.at(b)
+	if r.amends != nil {
+		p.Last = nil
+	}
+	return func() tea.Msg {
+		doubts, refused := desk.Preview(&p, e)
+		return previewed{gen, doubts, refused}
+	}
+}
+
+// lines draws the row, what it amounts to, and what is doubtful about it.
+func (r *readingSheet) lines(s *Screen, w, h int) []string {
+	th := s.look.Theme
+	foot := r.live(s, w)
+	out := r.form.Lines(w, max(h-len(foot), 2), th)
+	return append(out, foot...)
+}
+
+// live is the derived line under the row, and the doubts.
+func (r *readingSheet) live(s *Screen, w int) []string {
+	th := s.look.Theme
+	var out []string
+	b, _, _, err := r.reading(s)
+	if r.msg != "" {
+		for _, l := range part.Wrap(r.msg, w) {
+			out = append(out, th.Mind.Render(l))
+		}
+		return out
+	}
+	if err != nil {
+		for _, l := range part.Wrap(parseWords(err), w) {
+			out = append(out, th.Mind.Render(l))
+		}
+		return out
+	}
+	if text := derivedWords(r.fluid, b, s); text != "" {
+		for i, l := range part.Wrap(text, w-2) {
+			if i == 0 {
+				out = append(out, "→ "+th.Strong.Render(l))
+			} else {
+				out = append(out, "  "+th.Strong.Render(l))
+			}
+		}
+	}
+	if r.refused != nil {
+		for _, l := range part.Wrap(Refusal(r.refused), w) {
+			out = append(out, th.Mind.Render(l))
+		}
+	}
+	for i, d := range r.doubts {
+		if i == 2 {
+			out = append(out, th.Mind.Render(fmt.Sprintf("and %d more doubts", len(r.doubts)-2)))
+			break
+		}
+		for _, l := range part.Wrap(doubtWords(d), w) {
+			out = append(out, th.Mind.Render(l))
+		}
+	}
+	return out
+}
+
+func doubtWords(d charge.Doubt) string {
+	head := say.FieldWords(d.Field)
+	if d.Value != "" {
+		head += " " + d.Value
+	}
+	return strings.TrimSpace(head) + "? " + sentence(d.Why)
+}
+
+// derivedWords says what the row amounts to so far.
+func derivedWords(fluid *refrigerants.Refrigerant, b *charge.Reading, s *Screen) string {
+	if fluid == nil {
+		return ""
+	}
+	u, bar := s.look.Units, s.desk.Picture().Barometer
+	evap, cond := math.NaN(), math.NaN()
+	if b.SuctionPressure.IsValid() {
+		if t, err := fluid.DewTemperature(b.SuctionPressure.Absolute(bar)); err == nil {
+			evap = t
+		}
+	}
+	if b.LiquidPressure.IsValid() {
+		if t, err := fluid.BubbleTemperature(b.LiquidPressure.Absolute(bar)); err == nil {
+			cond = t
+		}
+	}
+	var sat, der []string
+	if !math.IsNaN(evap) {
+		sat = append(sat, "evaporating "+say.Temperature(evap, u))
+		if b.SuctionLine.IsValid() {
+			der = append(der, "superheat "+say.Number(b.SuctionLine.Kelvin()-evap, u))
+		}
+	}
+	if !math.IsNaN(cond) {
+		sat = append(sat, "condensing "+say.Temperature(cond, u))
+		if b.LiquidLine.IsValid() {
+			der = append(der, "subcooling "+say.Number(cond-b.LiquidLine.Kelvin(), u))
+		}
+	}
+	text := strings.Join(sat, ", ")
+	if len(der) > 0 {
+		text += ": " + strings.Join(der, ", ")
+	}
+	return text
+}
+
+func (r *readingSheet) keys() [][2]string {
+	return [][2]string{{"space", "next"}, {"enter", "enter the row"}, {"x", "leave"}}
+}

@@ -1,0 +1,272 @@
+// Package live is the log screen: one question, what do I do now?, answered in
+// a sentence at the top, with everything that bears on it below.
+//
+// The screen has sheets: a reading, a weighing, the checks, the setup and so
+// on, each a few fields under the headline. Only one is open at a time; while
+// it is open it gets every key. Entries go to the desk, which applies them and
+// puts them on disk; the screen shows what the desk has acknowledged.
+//
+// Keys of the sheets and of the screen are in keys.go, the layouts in view.go:
+// narrow below 60 columns, normal, wide from 120. Blocks that do not fit the
+// height go by rank, the least important first; the headline never does.
+package live
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"chargehand/charge"
+	"chargehand/ui/desk"
+	"chargehand/ui/fork"
+	"chargehand/ui/form"
+	"chargehand/ui/say"
+	"chargehand/ui/screen"
+)
+
+// Screen is the log screen of one session.
+type Screen struct {
+	look *screen.Look
+	desk *desk.Desk
+	w, h int
+
+	sheet   sheet
+	ticket  int    // of the entry the open sheet waits for, 0 when none
+	said    string // what happened last, in words
+	mind    bool   // said is a warning
+	pick    int    // entry under the cursor while amending, an index into Steps
+	scale   fork.Scale
+	units   int // scale belongs to these units
+	rung    time.Time
+	ticking bool
+	presets charge.Setup // what a new job begins with: elevation, technician
+
+	world World                  // the simulated roof, nil on a real one
+	sent  map[int][]charge.Event // what the roof is told once the desk has it, by ticket
+}
+
+// World is a simulated roof beside the log: the train screen gives one. Strip
+// is drawn on top, Key gets keys the log does not use, Fill offers the values
+// the instruments show.
+type World interface {
+	Strip(w int) []string
+	Key(k string) (events []charge.Event, said string, cmd tea.Cmd, used bool)
+	Reading() *charge.Reading
+	Entered(charge.Event)
+	Keys() [][2]string
+}
+
+// sheet is a form under the headline.
+type sheet interface {
+	title() string
+	// key takes a key; events is what to enter, when the outcome is Accept.
+	key(s *Screen, k tea.KeyMsg) (events []charge.Event, out form.Outcome)
+	lines(s *Screen, w, h int) []string
+	keys() [][2]string
+	problem(string)
+}
+
+// New is the log screen at a desk. A session not yet begun opens on its setup.
+// presets stand as defaults in a new one.
+func New(look *screen.Look, d *desk.Desk, presets charge.Setup) *Screen {
+	s := &Screen{look: look, desk: d, presets: presets}
+	if !d.Picture().Began() {
+		s.sheet = newSetup(s)
+	}
+	if n := d.Notices(); len(n) > 0 {
+		s.tell(true, strings.Join(n, " "))
+	} else if d.Picture().Began() {
+		s.tell(false, fmt.Sprintf("Going on where it was left: %d entries.", len(d.Picture().Steps)))
+	}
+	return s
+}
+
+// SetWorld puts a simulated roof beside the log.
+func (s *Screen) SetWorld(w World) { s.world, s.sent = w, map[int][]charge.Event{} }
+
+// Desk is where the screen's entries go.
+func (s *Screen) Desk() *desk.Desk { return s.desk }
+
+// SetSize gives the screen its box.
+func (s *Screen) SetSize(w, h int) { s.w, s.h = w, h }
+
+// Typing reports whether any character is text now, so that the root keeps its
+// keys to itself.
+func (s *Screen) Typing() bool {
+	f := s.form()
+	return f != nil && f.Fields[f.At].Type == form.Free
+}
+
+// HalfTyped reports whether something was typed that is not entered.
+func (s *Screen) HalfTyped() bool {
+	f := s.form()
+	return f != nil && f.Touched()
+}
+
+// form is that of the open sheet, nil where it has none.
+func (s *Screen) form() *form.Form {
+	switch sh := s.sheet.(type) {
+	case *readingSheet:
+		return sh.form
+	case *weighSheet:
+		return sh.form
+	case *setupSheet:
+		return sh.form
+	case *noteSheet:
+		return sh.form
+	case *finishSheet:
+		return sh.form
+	case *overrideSheet:
+		return sh.form
+	}
+	return nil
+}
+
+// Path is the journal's file.
+func (s *Screen) Path() string { return s.desk.Path() }
+
+// Init starts the clock where one runs.
+func (s *Screen) Init() tea.Cmd { return s.tick() }
+
+func (s *Screen) tell(mind bool, text string) { s.said, s.mind = text, mind }
+
+// Say shows a sentence at the foot of the screen.
+func (s *Screen) Say(text string) { s.tell(false, text) }
+
+func (s *Screen) advice() *charge.Advice { return &s.desk.Picture().Advice }
+
+// left is what remains of a wait; running is false where none is.
+func (s *Screen) left() (left, of time.Duration, running bool) {
+	a := s.advice()
+	if a.WaitUntil.IsZero() || a.Closed {
+		return 0, 0, false
+	}
+	left = a.WaitUntil.Sub(s.look.Now())
+	of = a.Wait
+	if of <= 0 {
+		of = a.WaitUntil.Sub(a.At)
+	}
+	return max(left, 0), max(of, left), true
+}
+
+// tick asks for the next second while a wait runs.
+func (s *Screen) tick() tea.Cmd {
+	if left, _, running := s.left(); !running || left <= 0 || s.ticking {
+		return nil
+	}
+	s.ticking = true
+	return tea.Tick(time.Second, func(time.Time) tea.Msg { return screen.Tick{} })
+}
+
+// Bell is the message that rings once.
+type Bell struct{}
+
+// Update takes a message.
+func (s *Screen) Update(msg tea.Msg) tea.Cmd {
+	switch m := msg.(type) {
+	case tea.KeyMsg:
+		return s.key(m)
+	case desk.Done:
+		done, cmd := s.desk.Update(m)
+		if done == nil {
+			return nil
+		}
+		return tea.Batch(cmd, s.done(done), s.tick())
+	case previewed:
+		if r, ok := s.sheet.(*readingSheet); ok && r.gen == m.gen {
+			r.doubts, r.refused = m.doubts, m.refused
+		}
+	case screen.Tick:
+		s.ticking = false
+		a := s.advice()
+		if left, _, running := s.left(); running && left <= 0 && s.rung != a.WaitUntil {
+			s.rung = a.WaitUntil
+			s.tell(false, "The wait is over.")
+			if s.look.Bell {
+				return screen.Send(Bell{})
+			}
+		}
+		return s.tick()
+	case screen.LookChanged:
+		return s.desk.Refold(s.look.Units)
+	}
+	return nil
+}
+
+// done takes the desk's answer to an entry.
+func (s *Screen) done(d *desk.Done) tea.Cmd {
+	mine := d.Ticket == s.ticket && s.ticket != 0
+	if s.world != nil && d.Refused == nil && d.Fault == nil {
+		for _, e := range s.sent[d.Ticket] {
+			s.world.Entered(e)
+		}
+	}
+	delete(s.sent, d.Ticket)
+	switch {
+	case d.Fault != nil:
+		s.tell(true, fmt.Sprintf("That entry was too much for the advice (%v). It was left out; all entries before it stand.", d.Fault))
+	case d.Refused != nil:
+		text := Refusal(d.Refused)
+		if mine && s.sheet != nil {
+			s.ticket = 0
+			s.sheet.problem(text)
+			return nil
+		}
+		s.tell(true, text)
+	case d.Err != nil:
+		s.tell(true, "NOT ON DISK: "+d.Err.Error()+" Press ! to try again.")
+	default:
+		if d.Picture.Unsaved == 0 && s.mind {
+			s.tell(false, "")
+		}
+	}
+	if mine {
+		s.ticket = 0
+		if c, ok := s.sheet.(*checksSheet); ok && d.Refused == nil {
+			c.msg = ""
+		} else {
+			s.sheet = nil
+		}
+	}
+	return nil
+}
+
+// Refusal puts a refusal in words: field, value, remedy.
+func Refusal(r *charge.Refusal) string {
+	switch {
+	case r.Field == "":
+		return sentence(r.Why)
+	case r.Value == "":
+		return sentence(say.FieldWords(r.Field) + " " + r.Why)
+	default:
+		return sentence(say.FieldWords(r.Field) + " " + r.Value + " " + r.Why)
+	}
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
+
+// enter sends events that belong together to the desk.
+func (s *Screen) enter(events ...charge.Event) tea.Cmd {
+	ticket, cmd := s.desk.Submit(events...)
+	s.ticket = ticket
+	if s.world != nil {
+		s.sent[ticket] = events
+	}
+	return cmd
+}
+
+// at stamps a body with the present time.
+func (s *Screen) at(b charge.Body) charge.Event {
+	return charge.Event{At: s.look.Now().Truncate(time.Second), Body: b}
+}

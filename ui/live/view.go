@@ -1,0 +1,289 @@
+package live
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"chargehand/ui/fork"
+	"chargehand/ui/part"
+	"chargehand/ui/say"
+)
+
+// View draws the screen in its box. Three layouts: one narrow column, two
+// columns, three columns.
+func (s *Screen) View() string {
+	if s.w <= 0 || s.h <= 0 {
+		return ""
+	}
+	return strings.Join(s.Lines(s.w, s.h), "\n")
+}
+
+// Lines draws the screen in at most w by h cells.
+func (s *Screen) Lines(w, h int) []string {
+	p := s.desk.Picture()
+	a := &p.Advice
+	th := s.look.Theme
+	var blocks []part.Block
+	add := func(b part.Block) { blocks = append(blocks, b) }
+
+	if s.world != nil {
+		add(part.Block{Lines: s.world.Strip(w), Rank: 1, Least: 1})
+	}
+	add(part.Block{Lines: []string{s.head(w)}, Rank: 1, Least: 1})
+	if p.Began() {
+		add(part.Block{Lines: []string{Headline(s.look, say.Headline(*a, s.look.Now(), s.look.Units), w)}, Rank: 0, Least: 1, Gap: h >= 24})
+		rows := 2
+		if w < 60 {
+			rows = 3
+		}
+		add(part.Block{Lines: Why(a, w, rows), Rank: 2, Least: 1})
+	}
+	if s.sheet != nil {
+		rule := "── " + s.sheet.title() + " "
+		if th.ASCII {
+			rule = "-- " + s.sheet.title() + " "
+		}
+		lines := []string{th.Label.Render(part.Clip(rule, w))}
+		lines = append(lines, s.sheet.lines(s, w, max(min(h-7, 20), 4))...)
+		add(part.Block{Lines: lines, Rank: 1, Least: min(len(lines), 6), Gap: true})
+	}
+	foot := s.foot(w)
+	if p.Began() {
+		used := 0
+		for _, b := range blocks {
+			used += len(b.Lines)
+		}
+		add(part.Block{Lines: clipLines(Minds(s.look, a, w), 6), Rank: 3, Least: 1, Gap: h >= 30})
+		switch {
+		case w < 60:
+			s.narrow(add, w)
+		case w < 76:
+			s.single(add, w, h)
+		case w < 150:
+			s.double(add, w, h-used-len(foot))
+		default:
+			s.triple(add, w, h-used-len(foot))
+		}
+	}
+	body := part.Stack(w, h-len(foot), blocks...)
+	for len(body) < h-len(foot) {
+		body = append(body, "")
+	}
+	return append(body, foot...)
+}
+
+// head is the job on the left, the air on the right.
+func (s *Screen) head(w int) string {
+	p := s.desk.Picture()
+	if !p.Began() {
+		return part.Clip("chargehand", w)
+	}
+	right := say.Altitude(p.Setup)
+	if c := say.Conditions(p.Advice.Derived, s.look.Units); c != "" {
+		right = c + " · " + right
+	}
+	left := say.Unit(p.Setup)
+	if part.Width(left)+part.Width(right)+2 > w {
+		right = say.Conditions(p.Advice.Derived, s.look.Units)
+	}
+	return part.Ends(left, right, w)
+}
+
+// foot is what happened last, then the keys.
+func (s *Screen) foot(w int) []string {
+	th := s.look.Theme
+	var out []string
+	p := s.desk.Picture()
+	switch {
+	case s.said != "":
+		lines := clipLines(part.Wrap(s.said, w), 3)
+		for _, l := range lines {
+			if s.mind {
+				l = th.Mind.Render(l)
+			}
+			out = append(out, l)
+		}
+	case s.desk.Busy():
+		out = append(out, "saving …")
+	case p.Unsaved > 0:
+		out = append(out, th.Mind.Render(part.Clip(fmt.Sprintf("%d entries NOT ON DISK: press ! to try again", p.Unsaved), w)))
+	case s.Path() != "" && p.Began():
+		out = append(out, th.Faint.Render(part.Clip(fmt.Sprintf("%d entries on disk, in %s", len(p.Steps), filepath.Base(s.Path())), w)))
+	}
+	return append(out, Hints(s.look, s.hints(), w))
+}
+
+// wait is the clock as text and bar, "" where none runs.
+func (s *Screen) wait(w int) string {
+	left, of, running := s.left()
+	if !running {
+		return ""
+	}
+	if left <= 0 {
+		return "over: read now"
+	}
+	done := of - left
+	text := say.Clock(done) + " of " + say.Clock(of)
+	if n := w - part.Width(text) - 1; n >= 6 {
+		text += " " + part.Bar(done.Seconds()/of.Seconds(), min(n, 20), s.look.Theme.ASCII)
+	}
+	return text
+}
+
+func (s *Screen) cylinder() string {
+	if p := s.desk.Picture(); p.Cylinder.IsValid() {
+		return cylinderText(p.Cylinder.Kilograms(), s.look.Units) + " should show"
+	}
+	return ""
+}
+
+func clipLines(lines []string, n int) []string { return lines[:min(len(lines), n)] }
+
+// data is the fork's data, with the scale kept still.
+func (s *Screen) data() fork.Data {
+	p := s.desk.Picture()
+	d := Fork(p.Steps, p.Units)
+	if s.units != int(p.Units) {
+		s.scale, s.units = fork.Scale{}, int(p.Units)
+	}
+	s.scale = d.Grow(s.scale)
+	d.Scale = s.scale
+	return d
+}
+
+// narrow: a phone. Text only, the trace for the fork.
+func (s *Screen) narrow(add func(part.Block), w int) {
+	p := s.desk.Picture()
+	a := &p.Advice
+	if t := s.wait(w - 8); t != "" {
+		add(part.Block{Lines: []string{s.look.Theme.Label.Render("waiting ") + t}, Rank: 2, Least: 1})
+	}
+	d := s.data()
+	lines := fork.Trace(d, w)
+	add(part.Block{Lines: lines, Rank: 3, Least: min(2, len(lines)), Gap: true})
+	if l := part.Wrap(d.Land(), w); len(l) > 0 && s.sheet == nil {
+		add(part.Block{Lines: l, Rank: 5})
+	}
+	add(part.Block{Lines: []string{part.Clip(say.Total(*a, p.Setup, s.look.Units), w), part.Clip("inside: "+say.Belief(a.Belief), w)}, Rank: 3, Least: 1})
+	if t := say.Trouble(*a); t != "" {
+		add(part.Block{Lines: part.Wrap("trouble: "+t, w), Rank: 4})
+	}
+	add(part.Block{Lines: Rooms(s.look, a, w, 5), Rank: 4, Least: 2})
+	add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 6})
+	s.table(add, w, 6)
+}
+
+// table adds the entries, the newest kept when there is not room for all.
+func (s *Screen) table(add func(part.Block), w, rank int) {
+	head, lines := s.entries(w)
+	if len(lines) == 0 {
+		return
+	}
+	add(part.Block{Lines: []string{head}, Rank: rank, Gap: true})
+	add(part.Block{Lines: lines, Rank: rank, Least: 2, Tail: true})
+}
+
+// entries draws the table; while an entry is being picked, rows beyond it are
+// left out so that it stays in view.
+func (s *Screen) entries(w int) (string, []string) {
+	p := s.desk.Picture()
+	pick := -1
+	if _, ok := s.sheet.(*amendSheet); ok {
+		pick = s.pick
+	}
+	head, lines := Entries(s.look, p.Steps, p.Barometer, w, pick, p.Unsaved)
+	if pick >= 0 {
+		lines = lines[:min(pick+3, len(lines))]
+	}
+	return head, lines
+}
+
+// single: 60 to 75 columns, one under the other.
+func (s *Screen) single(add func(part.Block), w, h int) {
+	p := s.desk.Picture()
+	a := &p.Advice
+	add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), s.wait(w-14), w), Rank: 3, Least: 3, Gap: true})
+	d := s.data()
+	chart := fork.Draw(d, w, max(min(h/3, 14), 8), s.look.Theme)
+	add(part.Block{Lines: chart, Rank: 4, Gap: true})
+	if l := part.Wrap(d.Land(), w); len(l) > 0 {
+		add(part.Block{Lines: l, Rank: 5})
+	}
+	add(part.Block{Lines: Rooms(s.look, a, w, 6), Rank: 5, Gap: true})
+	add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 6})
+	s.table(add, w, 5)
+}
+
+// double: the fork on the left, the state of things on the right, entries below.
+func (s *Screen) double(add func(part.Block), w, room int) {
+	p := s.desk.Picture()
+	a := &p.Advice
+	right := max(w*2/5, 32)
+	if w >= 100 {
+		right = min(right, 52)
+	}
+	left := w - right - 2
+	table := min(len(p.Steps)+1, max(room/3, 4))
+	if s.sheet != nil {
+		table = min(table, 4)
+	}
+	tall := max(min(room-table-2, 26), 8)
+	d := s.data()
+	var l []string
+	if len(d.Points) > 0 {
+		land := part.Wrap(d.Land(), left)
+		if tall-len(land) < 8 {
+			land = nil
+		}
+		l = append(fork.Draw(d, left, tall-len(land), s.look.Theme), land...)
+	}
+	r := Status(s.look, a, p.Setup, s.cylinder(), s.wait(right-14), right)
+	if n := tall - len(r) - 1; n >= 2 {
+		if n >= 6 {
+			r = append(r, "")
+		}
+		r = append(r, Rooms(s.look, a, right, min(n, 8))...)
+	}
+	if len(r) < tall {
+		r = append(r, Checked(p.Checks, right))
+	}
+	rows := part.Columns(2, []int{left, right}, l, clipLines(r, tall))
+	if len(l) == 0 {
+		rows = clipLines(r, tall)
+	}
+	add(part.Block{Lines: rows, Rank: 4, Least: min(len(rows), 8), Gap: true})
+	s.table(add, w, 5)
+}
+
+// triple: fork, state of things, entries side by side.
+func (s *Screen) triple(add func(part.Block), w, room int) {
+	p := s.desk.Picture()
+	a := &p.Advice
+	tall := max(min(room-1, 44), 8)
+	mid := 46
+	right := min(max(w*9/20, 78), 92)
+	left := w - mid - right - 6
+	d := s.data()
+	var l []string
+	if len(d.Points) > 0 {
+		land := part.Wrap(d.Land(), left)
+		l = append(fork.Draw(d, left, min(max(tall-len(land)-1, 8), 30), s.look.Theme), land...)
+	}
+	m := Status(s.look, a, p.Setup, s.cylinder(), s.wait(mid-14), mid)
+	m = append(m, "")
+	m = append(m, Rooms(s.look, a, mid, max(min(tall-len(m)-2, 12), 2))...)
+	m = append(m, "")
+	m = append(m, part.Wrap(Checked(p.Checks, 400), mid)...)
+	head, lines := s.entries(right)
+	if n := tall - 1; len(lines) > n {
+		lines = lines[len(lines)-n:]
+	}
+	e := append([]string{head}, lines...)
+	widths := []int{left, mid, right}
+	if len(l) == 0 {
+		add(part.Block{Lines: clipLines(part.Columns(3, []int{mid, w - mid - 3}, m, e), tall), Rank: 4, Least: 6, Gap: true})
+		return
+	}
+	add(part.Block{Lines: clipLines(part.Columns(3, widths, l, m, e), tall), Rank: 4, Least: 6, Gap: true})
+}

@@ -1,0 +1,74 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"chargehand/charge/journal"
+)
+
+// Terminal reports whether in and out are a terminal somebody sits at.
+func Terminal(in io.Reader, out io.Writer) bool { return device(in) && device(out) }
+
+func device(x any) bool {
+	f, ok := x.(*os.File)
+	if !ok {
+		return false
+	}
+	fi, err := f.Stat()
+	return err == nil && fi.Mode()&os.ModeCharDevice != 0
+}
+
+// Run runs the program until it is left. Bubble Tea gives the terminal back
+// whatever happens; if the program broke down, the error names the journal and
+// says that it is complete.
+func (a *App) Run(in io.Reader, out io.Writer) error {
+	if a.ring == nil {
+		a.ring = bell
+	}
+	p := tea.NewProgram(a, tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
+	_, err := p.Run()
+	switch {
+	case errors.Is(err, tea.ErrProgramPanic):
+		if s, ok := a.page.(interface{ Path() string }); ok {
+			a.remember(s.Path())
+		}
+		return errors.New(Crash(a.paths))
+	case errors.Is(err, tea.ErrInterrupted):
+		return nil
+	case err != nil:
+		return err
+	}
+	return a.fail
+}
+
+// Crash says after a breakdown what is safe: it looks at the journal itself.
+func Crash(paths []string) string {
+	const sorry = "the program broke down; the terminal was restored."
+	if len(paths) == 0 {
+		return sorry + " No job was open."
+	}
+	path := paths[len(paths)-1]
+	lines, report, err := journal.Read(path)
+	switch {
+	case err != nil:
+		return fmt.Sprintf("%s The journal is %s; it could not be read just now: %v", sorry, path, err)
+	case report != nil && report.Damage != nil:
+		return fmt.Sprintf("%s The journal is %s: %v", sorry, path, report.Damage)
+	}
+	return fmt.Sprintf("%s The journal %s is complete: all %d entries are there. Go on with: chargehand log %s",
+		sorry, path, len(lines), quoted(path))
+}
+
+func quoted(path string) string {
+	if strings.ContainsAny(path, " '\"$&()") {
+		return "'" + strings.ReplaceAll(filepath.Clean(path), "'", `'\''`) + "'"
+	}
+	return path
+}
