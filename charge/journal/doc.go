@@ -55,7 +55,7 @@
 // If a write fails (a full disk), the file is cut back to the acknowledged length
 // and stays open: free some space and append again. If that or a sync fails, what
 // the disk holds is unknown, and the journal is closed for writing until
-// it is opened, and so verified, again. Before each write the file is looked at: if it
+// it is opened, and so verified, again. Before each write and on Close the file is looked at: if it
 // was removed, cut short, or set back to an older copy by another program,
 // the acknowledged lines are put back from memory and Notices says so. If
 // somebody else's bytes are in it, nothing is overwritten: the acknowledged lines go

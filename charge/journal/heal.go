@@ -79,13 +79,16 @@ func (j *Journal) swap(f file, notice string) {
 	j.notices = append(j.notices, notice)
 }
 
-// rescue saves the acknowledged lines beside the journal and ends writing.
+// rescue saves the acknowledged lines beside the journal and ends writing. If
+// that fails too (a full disk), it is tried again by the next Append and by Close.
 func (j *Journal) rescue(why error) error {
 	name, err := saveBeside(j.fsys, j.path, ".rescue", j.bytes())
 	e := &WriteError{Path: j.path, Op: "check", Err: why, Rescue: name}
+	j.unsaved = nil
 	if err != nil {
 		e.Rescue = ""
 		e.Err = errors.Join(why, err)
+		j.unsaved = why
 	}
 	j.broken = e
 	return e

@@ -24,6 +24,7 @@ type Journal struct {
 	length  int64  // acknowledged bytes
 	head    string // hash of the last line
 	broken  error  // why nothing can be written any more
+	unsaved error  // why a rescue is due that has failed so far
 	notices []string
 }
 
@@ -172,6 +173,9 @@ func create(fsys filesystem, path string, content []byte) (f file, doubt bool, e
 func (j *Journal) Append(e charge.Event) (int, error) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
+	if j.unsaved != nil {
+		return 0, j.rescue(j.unsaved)
+	}
 	if j.broken != nil {
 		return 0, j.broken
 	}
@@ -249,15 +253,24 @@ func (j *Journal) Notices() []string {
 	return n
 }
 
-// Close ends writing and unlocks. Everything acknowledged is on disk already.
+// Close ends writing and unlocks. Everything acknowledged is on disk already;
+// should another program have removed or cut the file since, Close puts it
+// back as Append does.
 func (j *Journal) Close() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.f == nil {
 		return nil
 	}
-	err := errors.Join(j.f.Close(), j.unlock())
-	j.f = nil
+	var err error
+	switch {
+	case j.unsaved != nil:
+		err = j.rescue(j.unsaved) // an error in any case: it names the rescue file
+	case j.broken == nil && len(j.lines) > 0:
+		err = j.check()
+	}
+	err = errors.Join(err, j.f.Close(), j.unlock())
+	j.f, j.unsaved = nil, nil
 	if j.broken == nil {
 		j.broken = ErrClosed
 	}
