@@ -20,6 +20,11 @@ func FuzzSolvers(f *testing.F) {
 	all := refrigerants.All()
 	f.Fuzz(func(t *testing.T, which uint8, a, b float64) {
 		r := all[int(which)%len(all)]
+		if which >= 128 { // half of the inputs folded into where answers are
+			_, p := math.Modf(math.Abs(a))
+			_, q := math.Modf(math.Abs(b))
+			a, b = 100*math.Pow(1e5, p), 170+300*q
+		}
 		finite := func(what string, err error, vs ...float64) {
 			t.Helper()
 			if err != nil {

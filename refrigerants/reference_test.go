@@ -183,3 +183,31 @@ func TestConstantsAgainstReferenceLibrary(t *testing.T) {
 		assert.False(t, math.IsNaN(c.Density))
 	}
 }
+
+// Saturated states at 0 °C as printed in the tables of the papers and the
+// handbook: R-134a Tillner-Roth and Baehr (1994), R-744 Span and Wagner (1996),
+// R-32 Tillner-Roth and Yokozeki (1997), R-290 Lemmon, McLinden and Wagner
+// (2009); all from memory, hence only to the digits remembered.
+func TestPrintedSaturationAtFreezing(t *testing.T) {
+	for _, c := range []struct {
+		name             string
+		MPa, liquid, gas float64 // absolute pressure, kg/m3
+		dp, dl, dg       float64 // half the last digit
+	}{
+		{"R-134a", 0.29280, 1294.8, 14.428, 5e-6, 0.05, 5e-4},
+		{"R-744", 3.4851, 927.43, 97.647, 5e-5, 5e-3, 5e-4},
+		{"R-32", 0.81310, 1055.3, 22.09, 5e-6, 0.05, 5e-3},
+		{"R-290", 0.47446, 528.6, 10.35, 5e-6, 0.05, 5e-3},
+	} {
+		r := lookup(t, c.name)
+		p, err := r.BubblePressure(273.15)
+		require.NoError(t, err)
+		l, err := r.Liquid(p, 273.15)
+		require.NoError(t, err)
+		v, err := r.Vapor(p, 273.15)
+		require.NoError(t, err)
+		assert.InDelta(t, c.MPa, p/1e6, 1.01*c.dp, c.name)
+		assert.InDelta(t, c.liquid, l.Density, 1.01*c.dl, c.name)
+		assert.InDelta(t, c.gas, v.Density, 1.01*c.dg, c.name)
+	}
+}

@@ -68,7 +68,9 @@ func (r *Refrigerant) vapor(m *model, pPa, tK float64) (helmholtz.State, error) 
 		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", low, m.maxT, "of vapour at this pressure, from its dew point"}
 	}
 	rho, ok := m.density(pPa, tK, start, true)
-	if !ok {
+	// On the vapour branch density falls from the dew point on; a root above it
+	// is another branch.
+	if !ok || pPa >= d.LowP && rho > start*tK/low*(1+1e-6) {
 		return helmholtz.State{}, r.notConverged("vapour density", pPa, tK)
 	}
 	return m.mix.At(tK, rho), nil
@@ -125,8 +127,10 @@ func (r *Refrigerant) liquid(m *model, pPa, tK float64) (helmholtz.State, error)
 	if !(tK >= b.LowT-slack && tK <= high+slack) {
 		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", b.LowT, high, "of liquid at this pressure, up to its bubble point"}
 	}
-	rho, ok := m.density(pPa, tK, b.NearDensity(tK), false)
-	if !ok {
+	saturated := b.NearDensity(tK)
+	rho, ok := m.density(pPa, tK, saturated, false)
+	// Compression makes a liquid denser; a lighter root is another branch.
+	if !ok || rho < saturated*(1-1e-2) {
 		return helmholtz.State{}, r.notConverged("liquid density", pPa, tK)
 	}
 	return m.mix.At(tK, rho), nil
