@@ -18,7 +18,7 @@ func (k *working) hold(p *point) {
 		rhoL = 0.5 * (p.liq3.rho + f.liquidRho(p.p3-k.pnc, p.tCond))
 	}
 	xIn := math.Min(1, (p.h2-p.liq3.h)/p.hfg3)
-	mean := zn.vapor*rhoV + zn.two*twoPhaseDensity(xOut, xIn, p.liq3.rho, p.dewC.rho, s.spec.CondenserSlip) + zn.liquid*rhoL
+	mean := zn.vapor*rhoV + zn.two*twoPhaseDensity(xOut, xIn, p.liq3.rho, p.dewC.rho, s.spec.CondenserSlip, p.m*(1-p.bypass)/s.flow) + zn.liquid*rhoL
 	inv.Condenser = s.condVolume * mean / total
 
 	// Liquid line between its two ends.
@@ -46,7 +46,7 @@ func (k *working) hold(p *point) {
 		xe = math.Max(e.in, 1+e.excess/(p.vap5.h-l5.h))
 	}
 	rhoDry := p.vap5.rho * 0.5 * (1 + p.vap5.t/e.t)
-	inv.Evaporator = s.evapVolume * (e.two*twoPhaseDensity(e.in, xe, l5.rho, p.vap5.rho, s.spec.EvaporatorSlip) + e.dry*rhoDry)
+	inv.Evaporator = s.evapVolume * (e.two*twoPhaseDensity(e.in, xe, l5.rho, p.vap5.rho, s.spec.EvaporatorSlip, p.m/s.flow) + e.dry*rhoDry)
 
 	// Suction side: vapour, or wet by its quality.
 	v1 := f.vapor(p.p1)

@@ -26,16 +26,28 @@ func meanVoid(xa, xb, slip float64) float64 {
 	return 1/b - slip/(b*b)*math.Log((slip+b*xb)/(slip+b*xa))/(xb-xa)
 }
 
+// flowSlip is how slip grows where flow is less than design, K ~ (m/m_d)^-0.4:
+// Hughmark's flow parameter goes with G^0.42 and his K_H with its power 0.2 near
+// the values of refrigerant coils, which moves the mean void fraction as much.
+const flowSlip = 0.4
+
+// slipRatio is S of the formula above at a flow relative to design.
+func slipRatio(rhoL, rhoG, y, rel float64) float64 {
+	// Far under design flow the law is out of its range: it levels off near half.
+	rel = 0.5 + 0.5*(rel-0.5+math.Sqrt((rel-0.5)*(rel-0.5)+0.01))
+	return math.Min(math.Pow(rhoG/rhoL, 1-y)*math.Pow(rel, -flowSlip), 0.98)
+}
+
 // twoPhaseDensity is the mean density of a zone between two qualities.
-func twoPhaseDensity(xa, xb, rhoL, rhoG, y float64) float64 {
-	slip := math.Pow(rhoG/rhoL, 1-y)
+func twoPhaseDensity(xa, xb, rhoL, rhoG, y, rel float64) float64 {
+	slip := slipRatio(rhoL, rhoG, y, rel)
 	a := meanVoid(xa, xb, slip)
 	return a*rhoG + (1-a)*rhoL
 }
 
 // pointDensity is the density at one quality with slip.
 func pointDensity(x, rhoL, rhoG, y float64) float64 {
-	slip := math.Pow(rhoG/rhoL, 1-y)
+	slip := slipRatio(rhoL, rhoG, y, 1)
 	a := x / (slip + (1-slip)*x)
 	return a*rhoG + (1-a)*rhoL
 }

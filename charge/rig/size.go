@@ -30,42 +30,42 @@ func (p Spec) withDefaults() Spec {
 	pick(&p.DesignSuperheatK, sel(6.7, 8))
 	pick(&p.DesignSubcoolingK, 5.5)
 	pick(&p.CondensingOverAmbientK, 11)
-	pick(&p.EvaporatorTDK, sel(19.4, 6.5))
+	pick(&p.EvaporatorTDK, sel(19.7, 6.5))
 	pick(&p.CondenserAirKgPerJ, 1.45e-4*math.Max(1, 9.5/p.CondensingOverAmbientK))
-	pick(&p.EvaporatorAirKgPerJ, sel(6.4e-5, 2.0e-4))
+	pick(&p.EvaporatorAirKgPerJ, sel(6.2e-5, 2.0e-4))
 	pick(&p.CondenserVapor, 0.65)
 	pick(&p.CondenserLiquid, 0.70)
-	pick(&p.EvaporatorVapor, 0.30)
-	pick(&p.EvaporatorAirShare, 0.65)
-	pick(&p.CondenserAirShare, 0.7)
+	pick(&p.EvaporatorVapor, 0.28)
+	pick(&p.EvaporatorAirShare, 0.68)
+	pick(&p.CondenserAirShare, 0.75)
 	pick(&p.VolumetricBest, 0.97)
-	pick(&p.Clearance, 0.045)
+	pick(&p.Clearance, 0.042)
 	pick(&p.IsentropicBest, 0.68)
 	pick(&p.IsentropicRatio, sel(2.8, 3.5))
 	pick(&p.ShellLoss, 0.06)
 	pick(&p.SuctionDropK, 0.7)
-	pick(&p.SuctionGainK, sel(1.2, 3))
-	pick(&p.EvaporatorDropK, 1.5)
+	pick(&p.SuctionGainK, sel(1.0, 3))
+	pick(&p.EvaporatorDropK, 1.3)
 	pick(&p.CondenserDropK, 0.6)
-	pick(&p.LiquidLineM, 7.6)
+	pick(&p.LiquidLineM, 9.1)
 	pick(&p.LiquidDropPerM, 2000)
 	pick(&p.CondenserVolume, 1)
 	pick(&p.EvaporatorVolume, 1)
-	pick(&p.CondenserSlip, 0.50)
-	pick(&p.EvaporatorSlip, 0.33)
+	pick(&p.CondenserSlip, 0.56)
+	pick(&p.EvaporatorSlip, 0.29)
 	pick(&p.OilKg, 0.11e-3*p.CapacityW)
 	pick(&p.ReceiverLevel, 0.25)
-	pick(&p.VaporChoke, 6)
+	pick(&p.VaporChoke, 4)
 	pick(&p.ValveCapacity, 1.5)
 	switch p.Device {
 	case ThermostaticValve:
-		pick(&p.FlashingMargin, 0.35)
+		pick(&p.FlashingMargin, 0.6)
 		pick(&p.ValveGradientK, 3.5)
 	case ElectronicValve:
-		pick(&p.FlashingMargin, 0.35)
+		pick(&p.FlashingMargin, 0.6)
 		pick(&p.ValveGradientK, 0.4)
 	default:
-		pick(&p.FlashingMargin, 0.25)
+		pick(&p.FlashingMargin, 0.28)
 	}
 	return p
 }
@@ -174,14 +174,14 @@ func Size(spec Spec) (*System, error) {
 	if p.MicroChannel {
 		shrink = 0.4
 	}
-	s.condVolume = 0.36e-3 * kw * p.CondenserVolume * shrink * math.Pow(11/p.CondensingOverAmbientK, 0.6)
-	s.evapVolume = 0.38e-3 * kw * p.EvaporatorVolume
+	s.condVolume = 0.48e-3 * kw * p.CondenserVolume * shrink * math.Pow(11/p.CondensingOverAmbientK, 0.6)
+	s.evapVolume = 0.46e-3 * kw * p.EvaporatorVolume
 	if p.Application != Comfort {
 		s.evapVolume *= 1.6 // more coil for a small difference
 	}
 	s.liquidVolume = 4.9e-5 * kw / 10.55 * p.LiquidLineM // 5/16 in bore at 3 ton
 	s.suctionVolume = 2.7e-4 * kw / 10.55 * p.LiquidLineM
-	s.shellVolume = 0.28e-3 * kw
+	s.shellVolume = 0.36e-3 * kw
 	s.oilKg = p.OilKg
 
 	// Compressor.

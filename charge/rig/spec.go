@@ -80,34 +80,34 @@ type Spec struct {
 
 	// Heat exchangers.
 	CondensingOverAmbientK float64 // bubble temperature over outdoor air at design; 11 K
-	EvaporatorTDK          float64 // return dry bulb over evaporating dew at design; 19.4 K comfort, 6.5 K boxes
+	EvaporatorTDK          float64 // return dry bulb over evaporating dew at design; 19.7 K comfort, 6.5 K boxes
 	CondenserAirKgPerJ     float64 // condenser air, kg/s per W of cooling; 1.45e-4 (about 900 cfm/ton)
-	EvaporatorAirKgPerJ    float64 // evaporator air, kg/s per W of cooling; 6.4e-5 comfort (about 400 cfm/ton), 2.0e-4 boxes
+	EvaporatorAirKgPerJ    float64 // evaporator air, kg/s per W of cooling; 6.2e-5 comfort (about 400 cfm/ton), 2.0e-4 boxes
 	CondenserVapor         float64 // conductance of the desuperheating zone over the condensing one; 0.65
 	CondenserLiquid        float64 // of the subcooling zone over the condensing one; 0.70
-	EvaporatorVapor        float64 // of the superheating zone over the evaporating one; 0.30
-	EvaporatorAirShare     float64 // share of the evaporator's resistance on the air side, dry; 0.65
-	CondenserAirShare      float64 // the same for the condenser; 0.7
+	EvaporatorVapor        float64 // of the superheating zone over the evaporating one; 0.28
+	EvaporatorAirShare     float64 // share of the evaporator's resistance on the air side, dry; 0.68
+	CondenserAirShare      float64 // the same for the condenser; 0.75
 
 	// Compressor.
 	VolumetricBest  float64 // e0 of the clearance form; 0.97
-	Clearance       float64 // C of the clearance form; 0.045
+	Clearance       float64 // C of the clearance form; 0.042
 	IsentropicBest  float64 // isentropic efficiency at its best pressure ratio; 0.68
 	IsentropicRatio float64 // that pressure ratio; 2.8 comfort, 3.5 boxes
 	ShellLoss       float64 // heat lost from the shell over power; 0.06
 	SuctionDropK    float64 // suction line pressure drop as a fall of saturation temperature at design; 0.7 K
-	SuctionGainK    float64 // warming of the suction line at design; 1.2 K comfort, 3 K boxes
-	EvaporatorDropK float64 // evaporator pressure drop as a fall of saturation temperature at design; 1.5 K
+	SuctionGainK    float64 // warming of the suction line at design; 1.0 K comfort, 3 K boxes
+	EvaporatorDropK float64 // evaporator pressure drop as a fall of saturation temperature at design; 1.3 K
 	CondenserDropK  float64 // condenser pressure drop, likewise; 0.6 K
-	LiquidLineM     float64 // length of the line set; 7.6 m (25 ft)
+	LiquidLineM     float64 // length of the line set; 9.1 m (30 ft)
 	LiquidDropPerM  float64 // liquid line pressure drop at design, Pa/m; 2,000
 
 	// Charge.
 	MicroChannel     bool    // condenser of flat tubes: about 40 % of the internal volume
 	CondenserVolume  float64 // scale on the condenser's internal volume; 1
 	EvaporatorVolume float64 // scale on the evaporator's internal volume; 1
-	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), about 0.55 Hughmark (1962); 0.5
-	EvaporatorSlip   float64 // the same in the evaporator; 0.33
+	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), about 0.55 Hughmark (1962); 0.56
+	EvaporatorSlip   float64 // the same in the evaporator; 0.29
 	OilKg            float64 // oil charge; 0.11 kg per kW
 	ReceiverM3       float64 // volume of a receiver, 0 for none
 	ReceiverLevel    float64 // how full it is with the data plate charge in at design; 0.25
@@ -115,8 +115,8 @@ type Spec struct {
 	HeadPressurePa   float64 // setting of a condenser-flooding head-pressure control (absolute), 0 for none; needs a receiver
 
 	// Metering device.
-	FlashingMargin float64 // how far under saturation the flow chokes, as a share of saturation pressure; 0.25 orifice, 0.35 valves
-	VaporChoke     float64 // flow at inlet quality x falls by 1/(1 + VaporChoke x) on top of the density; 6
+	FlashingMargin float64 // how far under saturation the flow chokes, as a share of saturation pressure; 0.28 orifice, 0.6 valves
+	VaporChoke     float64 // flow at inlet quality x falls by 1/(1 + VaporChoke x) on top of the density; 4
 	ValveCapacity  float64 // full-open flow over the design flow; 1.5
 	ValveGradientK float64 // superheat from shut to the design opening; 3.5 K thermostatic
 	ValveBleed     float64 // flow through a bleed port over the design flow; 0
