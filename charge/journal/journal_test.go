@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"testing"
 
 	"chargehand/charge"
@@ -205,4 +206,39 @@ func TestForeignFilesAreNotTouched(t *testing.T) {
 		assert.Equal(t, content, string(contents(t, path)))
 		assert.NoFileExists(t, path+".torn")
 	}
+}
+
+// Many goroutines may append to one journal: numbers are given out once each.
+func TestConcurrentAppend(t *testing.T) {
+	path, _ := write(t, 1)
+	j, _, err := Open(path)
+	require.NoError(t, err)
+	const writers, each = 8, 10
+	note := nth(t, 5)
+	got := make(chan int, writers*each)
+	var wg sync.WaitGroup
+	for range writers {
+		wg.Go(func() {
+			for range each {
+				n, err := j.Append(note)
+				if err != nil {
+					t.Error(err)
+				}
+				got <- n
+				_, _, _ = j.Lines(), j.Head(), j.Notices()
+			}
+		})
+	}
+	wg.Wait()
+	close(got)
+	seen := map[int]bool{}
+	for n := range got {
+		assert.False(t, seen[n])
+		seen[n] = true
+	}
+	require.NoError(t, j.Close())
+	lines, r, err := Read(path)
+	require.NoError(t, err)
+	require.True(t, r.Intact())
+	require.Len(t, lines, 1+writers*each)
 }
