@@ -37,7 +37,7 @@ func child(path string) {
 		os.Exit(1)
 	}
 	fmt.Println("open", r.Lines)
-	var t testing.T // for helpers that only fail
+	var t testing.T // only to fail with
 	for {
 		n, err := j.Append(nth(&t, len(j.lines)+1))
 		if err != nil {

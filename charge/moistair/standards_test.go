@@ -235,7 +235,11 @@ func TestPsychrometricExamples(t *testing.T) {
 			si := moistair.Enthalpy(s.dry, s.w)/btuLb + 0.240*32
 			assert.InDelta(t, got, si, 0.03, "the SI equation on the I-P scale")
 			got = si
-			if tol := num(t, r["abs_tolerance"]); tol < 0.03 {
+			if tol < 0.03 {
+				// A published value of the I-P equation: that equation meets it,
+				// ours is off by the rounding of the I-P constants.
+				ip := 0.240*tF + s.w*(1061+0.444*tF)
+				assert.InDelta(t, num(t, r["value"]), ip, tol, "%s %s", r["case"], r["quantity"])
 				assert.InDelta(t, num(t, r["value"]), got, 0.03, "%s %s", r["case"], r["quantity"])
 				tried++
 				continue
