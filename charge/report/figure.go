@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -86,6 +87,7 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 		a.Color, a.Tick.Color, a.Label.TextStyle.Color, a.Tick.Label.Color = dim, dim, ink, ink
 		a.Padding = 2
 	}
+	pl.X.Tick.Marker, pl.Y.Tick.Marker = ticks{}, ticks{}
 	var xs, ys []float64
 	see := func(x, y float64) {
 		if finite(x) && finite(y) {
@@ -178,6 +180,24 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 	}
 	pl.X.Min, pl.X.Max, pl.Y.Min, pl.Y.Max = left, right, low, high
 	return pl
+}
+
+// ticks marks three to six round numbers, written as people write them.
+type ticks struct{}
+
+func (ticks) Ticks(low, high float64) []plot.Tick {
+	step := math.Pow(10, math.Floor(math.Log10(max(high-low, 1e-6))))
+	for _, f := range []float64{0.2, 0.5, 1, 2} {
+		if n := (high - low) / (step * f); n <= 6 {
+			step *= f
+			break
+		}
+	}
+	var out []plot.Tick
+	for x := math.Ceil(low/step) * step; x <= high+step/1e6; x += step {
+		out = append(out, plot.Tick{Value: x, Label: strconv.FormatFloat(math.Round(x*1000)/1000+0, 'f', -1, 64)})
+	}
+	return out
 }
 
 // target is the band of the last reading for one of the two.

@@ -34,7 +34,7 @@ func signed(kg float64, u q.System) string {
 }
 
 type htmlPage struct {
-	Page
+	*Page
 	ID      string
 	Figure  template.HTML
 	Percent string
@@ -52,7 +52,7 @@ func HTML(w io.Writer, pages []Page) error {
 		doc.Title = "Charge report: " + pages[0].Title
 	}
 	for i := range pages {
-		h := htmlPage{Page: pages[i], ID: fmt.Sprintf("j%d", i+1), Serious: audit.Count(pages[i].Findings, audit.Serious)}
+		h := htmlPage{Page: &pages[i], ID: fmt.Sprintf("j%d", i+1), Serious: audit.Count(pages[i].Findings, audit.Serious)}
 		svg, err := figure(&pages[i], h.ID+"-fork")
 		if err != nil {
 			return err

@@ -52,6 +52,39 @@ type Entry struct {
 	Body   charge.Body
 }
 
+// Key is the part of Means that decides, Rest what follows it.
+func (e Entry) Key() string { key, _ := split(e.Means); return key }
+
+// Rest is what follows Key.
+func (e Entry) Rest() string { _, rest := split(e.Means); return rest }
+
+// split cuts after superheat and subcooling.
+func split(means string) (key, rest string) {
+	const comma = ", "
+	i := strings.Index(means, comma)
+	if i < 0 {
+		return means, ""
+	}
+	if k := strings.Index(means[i+len(comma):], comma); k >= 0 {
+		i += len(comma) + k
+		return means[:i], means[i:]
+	}
+	return means, ""
+}
+
+// Steps is the story with checks entered one after the other on one line.
+func (p *Page) Steps() []Entry {
+	var out []Entry
+	for _, e := range p.Story {
+		if n := len(out); n > 0 && e.Kind == charge.KindCheck && !e.Voided && out[n-1].Kind == charge.KindCheck && !out[n-1].Voided {
+			out[n-1].What += "; " + e.What
+			continue
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
 // Weighed is one line of the ledger.
 type Weighed struct {
 	At       time.Time

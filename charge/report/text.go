@@ -49,7 +49,7 @@ func Markdown(w io.Writer, pages []Page) error {
 			fmt.Fprintf(&b, "- **%s**: %s%s. %s *%s*\n", f.Severity, md(f.Title), at, md(f.Says), md(f.Source))
 		}
 		b.WriteString("\n## The job, step by step\n\n")
-		for _, e := range p.Story {
+		for _, e := range p.Steps() {
 			text := md(e.What)
 			if e.Voided {
 				text = "~~" + text + "~~ (taken back)"
