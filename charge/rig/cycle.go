@@ -72,6 +72,7 @@ type point struct {
 	opening            float64
 	r1, r2             float64
 	inv                Inventory
+	tripped            float64 // the charge asked for, when its head is past the limit
 }
 
 // at evaluates the loop for the three unknowns. It reports false when they lie

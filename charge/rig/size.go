@@ -115,15 +115,16 @@ func Size(spec Spec) (*System, error) {
 	v5 := fl.vapor(p5)
 	p1 := fl.dewP(te - p.SuctionDropK)
 	sh5 := p.DesignSuperheatK - p.SuctionDropK - p.SuctionGainK // at the coil
-	gain := p.SuctionGainK
 	if sh5 < 0.5*p.DesignSuperheatK {
 		// A small superheat leaves little for a warm line.
-		gain = math.Max(0.1, 0.5*p.DesignSuperheatK-p.SuctionDropK)
-		sh5 = p.DesignSuperheatK - p.SuctionDropK - gain
+		sh5 = p.DesignSuperheatK - p.SuctionDropK - math.Max(0.1, 0.5*p.DesignSuperheatK-p.SuctionDropK)
 	}
-	if sh5 < 0.2 {
-		sh5 = 0.2
+	// Nor can the coil's superheat come near its whole temperature difference:
+	// the rest is taken up by the line.
+	if most := 0.72 * p.EvaporatorTDK; sh5 > most {
+		sh5 = most
 	}
+	sh5 = math.Max(sh5, 0.2)
 	t5 := te + sh5
 	h5 := fl.vaporH(p5, t5)
 	t1 := te - p.SuctionDropK + p.DesignSuperheatK

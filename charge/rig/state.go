@@ -31,6 +31,12 @@ type State struct {
 	SuperheatK   float64 // at the suction service port
 	SubcoolingK  float64 // at the liquid service port; about 0 with vapour in the line
 
+	// CutOut says that the head needed by this charge lies past 0.98 of the
+	// critical temperature, where any high-pressure control has stopped the
+	// compressor (R-410A: 613 psig). The state is the last one it could run in;
+	// Inventory then holds less than ChargeKg.
+	CutOut bool
+
 	// Only the rig knows.
 	CoilSuperheatK   float64 // at the evaporator outlet
 	CoilEvaporatingK float64 // dew point there
@@ -71,6 +77,9 @@ func (k *working) state(p *point) State {
 		ValveOpening: p.opening,
 		LiquidZone:   p.zones.liquid / p.zones.total(), DryZone: p.evap.dry,
 		Inventory: p.inv,
+	}
+	if p.tripped > 0 {
+		st.CutOut, st.ChargeKg = true, p.tripped
 	}
 	// Discharge at total head.
 	if vd := f.vapor(p.pHead); p.h2 > vd.h {

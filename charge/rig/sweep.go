@@ -29,7 +29,8 @@ func (s *System) Sweep(c Conditions, f Faults, n int) (*Sweep, error) {
 	sw := &Sweep{system: s, cond: c, faults: f}
 	var p point
 	for _, nd := range k.march(n) {
-		if !k.solveAt(nd.te, nd.w, nd.z, &p) {
+		k.warmM = nd.m
+		if !k.at(nd.te, nd.w, nd.z, &p) {
 			continue
 		}
 		k.hold(&p)
@@ -55,43 +56,77 @@ func (sw *Sweep) At(kg float64) (State, error) {
 	return k.state(&p), nil
 }
 
-// march solves along z and returns the nodes in rising charge.
+// march solves along z and returns the nodes in rising charge. Each step starts
+// from the line through the two nodes before it, and is halved where that fails.
 func (k *working) march(n int) []node {
 	s := k.s
 	grid := k.grid(n)
-	mid := sort.SearchFloat64s(grid, s.designZ)
-	mid = min(mid, len(grid)-1)
-	var nodes []node
-	var p point
+	mid := min(sort.SearchFloat64s(grid, s.designZ), len(grid)-1)
 	te, w, _, m := s.guess(1, k)
-	try := func(z float64) bool {
-		k.warmM = m
-		if !k.solveAt(te, w, z, &p) {
-			return false
+	k.warmM = m
+	var p point
+	first := k.solveAt(te, w, grid[mid], &p)
+	for d := 1; !first && d < len(grid); d++ {
+		for _, i := range []int{mid - d, mid + d} {
+			if i >= 0 && i < len(grid) && k.solveAt(te, w, grid[i], &p) {
+				mid, first = i, true
+				break
+			}
 		}
-		te, w, m = p.te, p.w, p.m
-		k.hold(&p)
-		nodes = append(nodes, node{te, w, z, m, p.inv.Total()})
+	}
+	if !first {
+		return nil
+	}
+	k.hold(&p)
+	start := node{p.te, p.w, grid[mid], p.m, p.inv.Total()}
+
+	up := []node{start}
+	for i := mid + 1; i < len(grid); i++ {
+		ok := k.step(&up, grid[i], &p, 6)
+		if !ok || p.zones.liquid > 0.93*p.zones.total() {
+			break // the head has reached what the properties cover, or all is liquid
+		}
+	}
+	down := []node{start}
+	for i := mid - 1; i >= 0; i-- {
+		if !k.step(&down, grid[i], &p, 6) {
+			break
+		}
+	}
+	nodes := make([]node, 0, len(up)+len(down))
+	for i := len(down) - 1; i > 0; i-- {
+		nodes = append(nodes, down[i])
+	}
+	return append(nodes, up...)
+}
+
+// step appends the node at z, and, where the step is too long, nodes on the way.
+func (k *working) step(nodes *[]node, z float64, p *point, depth int) bool {
+	l := *nodes
+	a := l[len(l)-1]
+	te, w, m := a.te, a.w, a.m
+	if len(l) > 1 {
+		b := l[len(l)-2]
+		u := (z - a.z) / (a.z - b.z)
+		if u < 3 {
+			te += u * (a.te - b.te)
+			w += u * (a.w - b.w)
+			m *= math.Exp(u * math.Log(a.m/b.m))
+		}
+	}
+	k.warmM = m
+	if k.newton2(te, w, z, p) {
+		k.hold(p)
+		*nodes = append(l, node{p.te, p.w, z, p.m, p.inv.Total()})
 		return true
 	}
-	for i := mid; i < len(grid); i++ {
-		if !try(grid[i]) {
-			break // the head has reached what the properties cover
-		}
-		if p.zones.liquid > 0.93*p.zones.total() {
-			break
-		}
+	if depth == 0 {
+		return false
 	}
-	if len(nodes) > 0 {
-		te, w, m = nodes[0].te, nodes[0].w, nodes[0].m
+	if !k.step(nodes, (a.z+z)/2, p, depth-1) {
+		return false
 	}
-	for i := mid - 1; i >= 0; i-- {
-		if !try(grid[i]) && len(nodes) > 0 {
-			break
-		}
-	}
-	sort.Slice(nodes, func(i, j int) bool { return nodes[i].z < nodes[j].z })
-	return nodes
+	return k.step(nodes, z, p, depth-1)
 }
 
 // grid spreads n values of z so that they lie about evenly in charge.
@@ -140,7 +175,15 @@ func (k *working) between(nodes []node, kg float64, p *point) error {
 		if k.newton3(a.te, a.w, a.z, kg, p) {
 			return nil
 		}
-		return &ConvergenceError{kg, k.cond, "the condenser is full of liquid and its pressure past what the properties cover"}
+		// Past the highest head: the compressor has tripped at what is the last
+		// state it could run in.
+		k.warmM = a.m
+		if !k.at(a.te, a.w, a.z, p) {
+			return &ConvergenceError{kg, k.cond, "the condenser is full of liquid"}
+		}
+		k.hold(p)
+		p.tripped = kg
+		return nil
 	}
 	a, b := nodes[i-1], nodes[i]
 	u := (kg - a.kg) / (b.kg - a.kg)
