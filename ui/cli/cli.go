@@ -42,6 +42,7 @@ func (e *ExitError) Unwrap() error { return e.Err }
 
 // commands is the command tree. The field order is the order of --help.
 type commands struct {
+	Start      StartCmd                  `cmd:"" default:"1" help:"The start screen, also what runs without a command."`
 	Log        LogCmd                    `cmd:"" help:"The live job: readings and weighed amounts in, what to do next out."`
 	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`

@@ -167,7 +167,7 @@ func (f frame) axes(d Data, below, fan bool, c1 int) {
 	for y := f.top; y < f.top+f.rows; y++ {
 		g.set(gutter-1, y, '│', faint)
 	}
-	step := tickStep(f.ymax-f.ymin, f.rows/3+1)
+	step := tickStep(f.ymax-f.ymin, max(f.rows/3+1, min(f.rows-1, 3)))
 	last := -10
 	for y := math.Ceil(f.ymin/step) * step; y <= f.ymax+step/1e6; y += step {
 		r := f.row(y)

@@ -2,6 +2,7 @@ package live
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"chargehand/charge"
@@ -24,11 +25,7 @@ func Headline(look *screen.Look, text string, w int) string {
 
 // Why is the reason under the headline: at most n lines.
 func Why(a *charge.Advice, w, n int) []string {
-	var out []string
-	for _, s := range a.Why {
-		out = append(out, s)
-	}
-	lines := part.Wrap(strings.Join(out, " "), w)
+	lines := part.Wrap(strings.Join(a.Why, " "), w)
 	if len(lines) > n {
 		lines = lines[:n]
 		if n > 0 {
@@ -38,8 +35,22 @@ func Why(a *charge.Advice, w, n int) []string {
 	return lines
 }
 
-// Minds are the questions, doubts, fired rules and cautions, hardest first,
-// each behind a word that says which it is.
+// Cautions are what to mind while doing it.
+func Cautions(look *screen.Look, a *charge.Advice, w int) []string {
+	var out []string
+	for _, c := range a.Cautions {
+		for i, l := range part.Wrap("caution: "+c, w) {
+			if i > 0 {
+				l = part.Clip("  "+l, w)
+			}
+			out = append(out, look.Theme.Mind.Render(l))
+		}
+	}
+	return out
+}
+
+// Minds are fired rules, doubts and open questions, hardest first, each behind
+// a word that says which it is.
 func Minds(look *screen.Look, a *charge.Advice, w int) []string {
 	var out []string
 	put := func(word, text string) {
@@ -58,20 +69,15 @@ func Minds(look *screen.Look, a *charge.Advice, w int) []string {
 	for _, d := range a.Doubts {
 		put("doubt", doubtWords(d))
 	}
+	if len(a.Doubts) == 0 && a.Action == charge.Correct && len(a.Causes) > 0 && a.Causes[0].Look != "" && len(a.Gates) == 0 {
+		put("how to tell", a.Causes[0].Look)
+	}
 	for i, g := range a.Gates {
 		if i == 3 {
 			put("look first", fmt.Sprintf("and %d more questions", len(a.Gates)-3))
 			break
 		}
 		put("look first", g.Asks)
-	}
-	if a.Action == charge.Correct && len(a.Causes) > 0 {
-		if c := a.Causes[0]; c.Look != "" {
-			put("how to tell", c.Look)
-		}
-	}
-	for _, c := range a.Cautions {
-		put("caution", c)
 	}
 	return out
 }
@@ -87,10 +93,10 @@ func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder st
 		pairs = append(pairs, [2]string{"cylinder", cylinder})
 	}
 	pairs = append(pairs, [2]string{"inside", say.Belief(a.Belief)})
-	if t := say.Trouble(*a); t != "" {
+	if t := say.Trouble(*a, w >= 44); t != "" {
 		pairs = append(pairs, [2]string{"trouble", t})
 	}
-	if t := say.Target(a.Target, u); t != "" {
+	if t := say.Target(a.Target, u, w >= 44); t != "" {
 		pairs = append(pairs, [2]string{"target", t})
 	}
 	return part.Pairs(w, look.Theme.Label.Render, pairs...)
@@ -99,18 +105,32 @@ func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder st
 // Rooms lists the stopping rules with the room left to each, nearest first, at
 // most n.
 func Rooms(look *screen.Look, a *charge.Advice, w, n int) []string {
-	if len(a.Rules) == 0 || n < 2 {
-		return nil
-	}
 	out := []string{look.Theme.Label.Render("room left before a stop")}
-	for i, r := range a.Rules {
-		if i+1 >= n {
+	for _, r := range hardFirst(a.Rules) {
+		if len(out) >= n {
 			break
 		}
 		title, room := say.Room(r, look.Units)
 		room = strings.TrimSuffix(room, " left")
 		k := max(w-part.Width(room)-4, 4)
 		out = append(out, part.Clip("  "+part.Pad(title, k)+"  "+room, w))
+	}
+	if len(out) < 2 || n < 2 {
+		return nil
+	}
+	return out
+}
+
+// hardFirst are the rules that are a distance, the hard ones first, each kind
+// nearest first as the advice has them.
+func hardFirst(rules []charge.Rule) []charge.Rule {
+	var out []charge.Rule
+	for _, strength := range []charge.Strength{charge.Hard, charge.Gated, charge.Caution} {
+		for _, r := range rules {
+			if r.Strength == strength && !math.IsNaN(r.Limit) && !math.IsNaN(r.Room) && r.Unit != "" {
+				out = append(out, r)
+			}
+		}
 	}
 	return out
 }
@@ -154,13 +174,14 @@ func Hints(look *screen.Look, keys [][2]string, w int) string {
 	for i, k := range keys {
 		c := k[0] + " " + k[1]
 		cw := part.Width(c)
-		last := i == len(keys)-1
-		if !last && n+cw > room {
+		gap := 0
+		if n > 0 {
+			gap = 3
+		}
+		if last := i == len(keys)-1; !last && n+gap+cw > room {
 			continue
 		}
-		if n > 0 {
-			line, n = line+"   ", n+3
-		}
+		line, n = line+strings.Repeat(" ", gap), n+gap
 		line += look.Theme.Key.Render(k[0]) + " " + k[1]
 		n += cw
 	}

@@ -51,8 +51,16 @@ func Entries(look *screen.Look, steps []charge.Step, barometer float64, w, pick,
 		head = "when   what"
 	}
 	k := 0
-	for i, st := range steps {
+	for i := 0; i < len(steps); i++ {
+		st := steps[i]
 		line := ""
+		if pick < 0 {
+			if n, text := checksTogether(steps[i:min(len(steps), len(steps)-unsaved)]); n > 1 {
+				lines = append(lines, part.Clip("  "+look.Clock(st.Event.At)+"  "+text, w))
+				i += n - 1
+				continue
+			}
+		}
 		if _, ok := st.Event.Body.(*charge.Reading); ok {
 			line = table[k]
 			k++
@@ -146,4 +154,28 @@ func setupWords(b *charge.Setup) []string {
 		}
 	}
 	return out
+}
+
+// checksTogether puts checks entered one after the other into one line.
+func checksTogether(steps []charge.Step) (n int, text string) {
+	var by [4][]string
+	for _, st := range steps {
+		b, ok := st.Event.Body.(*charge.Check)
+		if !ok || st.Voided || b.Note != "" {
+			break
+		}
+		for i, c := range charge.CheckStates() {
+			if c == b.State && i < len(by) {
+				by[i] = append(by[i], itemWords[b.Item][0])
+			}
+		}
+		n++
+	}
+	var parts []string
+	for i, c := range charge.CheckStates() {
+		if i < len(by) && len(by[i]) > 0 {
+			parts = append(parts, stateWords(c)+": "+strings.Join(by[i], ", "))
+		}
+	}
+	return n, strings.Join(parts, "; ")
 }

@@ -186,7 +186,7 @@ func (s *Screen) hints() [][2]string {
 	}
 	for rank := 1; rank <= 5; rank++ {
 		for _, b := range bindings {
-			if b.rank == rank && (b.on == nil || b.on(s)) {
+			if b.rank == rank && (b.on == nil || b.on(s)) && !(going(s) && b.word == s.obviousWord()) {
 				out = append(out, [2]string{b.key, b.word})
 			}
 		}

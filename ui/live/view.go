@@ -33,11 +33,7 @@ func (s *Screen) Lines(w, h int) []string {
 	add(part.Block{Lines: []string{s.head(w)}, Rank: 1, Least: 1})
 	if p.Began() {
 		add(part.Block{Lines: []string{Headline(s.look, say.Headline(*a, s.look.Now(), s.look.Units), w)}, Rank: 0, Least: 1, Gap: h >= 24})
-		rows := 2
-		if w < 60 {
-			rows = 3
-		}
-		add(part.Block{Lines: Why(a, w, rows), Rank: 2, Least: 1})
+		add(part.Block{Lines: Why(a, w, 3), Rank: 2, Least: 1})
 	}
 	if s.sheet != nil {
 		rule := "── " + s.sheet.title() + " "
@@ -54,7 +50,21 @@ func (s *Screen) Lines(w, h int) []string {
 		for _, b := range blocks {
 			used += len(b.Lines)
 		}
-		add(part.Block{Lines: clipLines(Minds(s.look, a, w), 6), Rank: 3, Least: 1, Gap: h >= 30})
+		minds := Minds(s.look, a, w)
+		if s.sheet != nil {
+			minds = clipLines(minds, 2)
+		}
+		add(part.Block{Lines: clipLines(minds, 7), Rank: 3, Least: 1, Gap: h >= 30})
+		used += min(len(minds), 7)
+		if s.sheet == nil {
+			most := 1
+			if h >= 30 {
+				most = 4
+			}
+			c := clipLines(Cautions(s.look, a, w), most)
+			used += len(c)
+			add(part.Block{Lines: c, Rank: 6})
+		}
 		switch {
 		case w < 60:
 			s.narrow(add, w)
@@ -125,7 +135,7 @@ func (s *Screen) wait(w int) string {
 	}
 	done := of - left
 	text := say.Clock(done) + " of " + say.Clock(of)
-	if n := w - part.Width(text) - 1; n >= 6 {
+	if n := w - part.Width(text) - 1; n >= 4 {
 		text += " " + part.Bar(done.Seconds()/of.Seconds(), min(n, 20), s.look.Theme.ASCII)
 	}
 	return text
@@ -166,7 +176,7 @@ func (s *Screen) narrow(add func(part.Block), w int) {
 		add(part.Block{Lines: l, Rank: 5})
 	}
 	add(part.Block{Lines: []string{part.Clip(say.Total(*a, p.Setup, s.look.Units), w), part.Clip("inside: "+say.Belief(a.Belief), w)}, Rank: 3, Least: 1})
-	if t := say.Trouble(*a); t != "" {
+	if t := say.Trouble(*a, false); t != "" {
 		add(part.Block{Lines: part.Wrap("trouble: "+t, w), Rank: 4})
 	}
 	add(part.Block{Lines: Rooms(s.look, a, w, 5), Rank: 4, Least: 2})
@@ -203,7 +213,7 @@ func (s *Screen) entries(w int) (string, []string) {
 func (s *Screen) single(add func(part.Block), w, h int) {
 	p := s.desk.Picture()
 	a := &p.Advice
-	add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), s.wait(w-14), w), Rank: 3, Least: 3, Gap: true})
+	add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), s.wait(w-12), w), Rank: 3, Least: 3, Gap: true})
 	d := s.data()
 	chart := fork.Draw(d, w, max(min(h/3, 14), 8), s.look.Theme)
 	add(part.Block{Lines: chart, Rank: 4, Gap: true})
@@ -224,9 +234,17 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 		right = min(right, 52)
 	}
 	left := w - right - 2
-	table := min(len(p.Steps)+1, max(room/3, 4))
+	_, lines := s.entries(w)
+	table := min(len(lines)+1, max(room/4, 4))
 	if s.sheet != nil {
 		table = min(table, 4)
+	}
+	if len(p.Advice.Rules) == 0 || p.Advice.Derived.N == 0 {
+		// Before the first reading there is little to say of it all: one column.
+		add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), "", w), Rank: 4, Least: 1, Gap: true})
+		add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 5})
+		s.table(add, w, 5)
+		return
 	}
 	tall := max(min(room-table-2, 26), 8)
 	d := s.data()
@@ -238,7 +256,7 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 		}
 		l = append(fork.Draw(d, left, tall-len(land), s.look.Theme), land...)
 	}
-	r := Status(s.look, a, p.Setup, s.cylinder(), s.wait(right-14), right)
+	r := Status(s.look, a, p.Setup, s.cylinder(), s.wait(right-12), right)
 	if n := tall - len(r) - 1; n >= 2 {
 		if n >= 6 {
 			r = append(r, "")
@@ -270,7 +288,7 @@ func (s *Screen) triple(add func(part.Block), w, room int) {
 		land := part.Wrap(d.Land(), left)
 		l = append(fork.Draw(d, left, min(max(tall-len(land)-1, 8), 30), s.look.Theme), land...)
 	}
-	m := Status(s.look, a, p.Setup, s.cylinder(), s.wait(mid-14), mid)
+	m := Status(s.look, a, p.Setup, s.cylinder(), s.wait(mid-12), mid)
 	m = append(m, "")
 	m = append(m, Rooms(s.look, a, mid, max(min(tall-len(m)-2, 12), 2))...)
 	m = append(m, "")

@@ -37,21 +37,23 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", math.Round(p*100))
 }
 
-// Trouble names the likeliest cause with how likely it is; "" when none.
-func Trouble(a charge.Advice) string {
+// Trouble names the likeliest cause with how likely it is, and where second is
+// asked for the next one too; "" when none.
+func Trouble(a charge.Advice, second bool) string {
 	if len(a.Causes) == 0 {
 		return ""
 	}
 	c := a.Causes[0]
-	if c.P >= 0.9 || len(a.Causes) == 1 {
+	if c.P >= 0.9 || len(a.Causes) == 1 || !second {
 		return fmt.Sprintf("%s, %s", CauseWords(c.Name), percent(c.P))
 	}
 	d := a.Causes[1]
 	return fmt.Sprintf("%s, %s; or %s, %s", CauseWords(c.Name), percent(c.P), CauseWords(d.Name), percent(d.P))
 }
 
-// Target says the band: "superheat 4 to 14 °F, published chart".
-func Target(t charge.Target, u q.System) string {
+// Target says the band, and with source where it comes from: "superheat 4 to
+// 14 °F, published chart".
+func Target(t charge.Target, u q.System, source bool) string {
 	if !t.Defined {
 		if t.Says != "" {
 			return t.Says
@@ -67,7 +69,7 @@ func Target(t charge.Target, u q.System) string {
 	default:
 		s = fmt.Sprintf("%s %s to %s %s", t.Of, Whole(t.Low, u), Whole(t.High, u), DegreeSign(u))
 	}
-	if t.Source != "" {
+	if t.Source != "" && source {
 		s += ", " + t.Source
 	}
 	return s
@@ -178,10 +180,12 @@ func Altitude(s charge.Setup) string {
 // Total is the running total with its share of the data plate.
 func Total(a charge.Advice, s charge.Setup, u q.System) string {
 	t := Mass(max(a.TotalKg, 0), u) + " net"
-	if a.TotalKg < 0 {
+	if a.TotalKg == 0 && a.AddedKg == 0 {
+		t = "nothing yet"
+	} else if a.TotalKg < 0 {
 		t = Mass(-a.TotalKg, u) + " net recovered"
 	}
-	if plate := s.NameplateCharge.Kilograms(); plate > 0 {
+	if plate := s.NameplateCharge.Kilograms(); plate > 0 && a.TotalKg != 0 {
 		t += fmt.Sprintf(", %.0f %% of the plate", math.Abs(a.TotalKg)/plate*100)
 	}
 	if a.RecoveredKg > 0 && a.AddedKg > 0 {
