@@ -36,6 +36,7 @@ type law struct {
 	hold, drift    float64 // held superheat of a valve and its fall per unit of charge
 	holdDry        float64 // change of held superheat per K of return air
 	xk, k, r, wk   float64
+	seal           float64 // how much faster an orifice starves per unit of charge once vapour enters it, less one
 	rho            float64 // share of the subcooling slope left once an orifice floods
 	scAdd          float64 // subcooling feigned by non-condensable gas
 	cond, ce, cc   float64 // condensing over outdoor, fed; its fall per K of evaporating drop; rise per K of subcooling
@@ -56,19 +57,20 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	dOut, dWet, dDry := w.out-l.ref.out, w.wet-l.ref.wet, w.dry-l.ref.dry
 	x0 := l.x0 + l.x0Out*dOut + l.x0Wet*dWet
 	d := x0 - x
-	drop := l.es * ramp(d-l.ed, 0.05)
-	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop // less the return dry bulb of now
-	if l.device == ExpansionValve {
-		evap -= l.evHeld * ramp(x-l.xHold, 0.02)
-	}
+	xk := l.xk + l.xkOut*dOut
+	drop := l.drop(x, x0, xk)
+	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop - l.held(x) // less the return dry bulb of now
 	reach := max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
+	if l.seal > 0 {
+		dp += l.seal * ramp(xk-x, 0.012)
+	}
 	sh := reach * (1 - math.Exp(-l.a*dp*(1+l.b*dp)))
 	if l.device == ExpansionValve {
 		h := max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
 		sh = h + ramp(sh-h, 0.8)
 	}
-	u := ramp(x-l.xk-l.xkOut*dOut, l.wk)
+	u := ramp(x-xk, l.wk)
 	if l.device == FixedOrifice {
 		u -= (1 - l.rho) * ramp(-d, 0.01)
 		if u < 0 {
@@ -94,4 +96,22 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 		y[chDisch] -= l.flood * ramp(-d, 0.01)
 	}
 	return y
+}
+
+// drop is how far the evaporating temperature lies under its fed level at charge fraction x, for the open device's curve
+// at x0 and the seal at xk.
+func (l *law) drop(x, x0, xk float64) float64 {
+	d := x0 - x
+	if l.seal > 0 {
+		d += l.seal * ramp(xk-x, 0.012)
+	}
+	return l.es * ramp(d-l.ed, 0.05)
+}
+
+// held is how far the evaporating temperature of a valve falls as the valve closes against more charge.
+func (l *law) held(x float64) float64 {
+	if l.device != ExpansionValve {
+		return 0
+	}
+	return l.evHeld * ramp(x-l.xHold, 0.02)
 }

@@ -30,6 +30,7 @@ const (
 	zCond
 	zSeverity
 	zSeverity2
+	zSeal
 	zCount
 )
 
@@ -102,13 +103,16 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l := &m.law
 	l.device, l.ref = h.device, o.w
 	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
-	l.b = max(bendOpen+1.2*z[zBend], 0)
+	l.b = max(bendOpen+1.3*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
 	if !comfort {
 		l.gain = (4 + 4*z[zGain]) * degF
 	}
-	l.es = evapSlope * math.Exp(0.15*z[zSlope])
-	l.ed = 0.15 + 0.05*z[zKnee]
+	l.es = evapSlope * math.Exp(0.27*z[zSlope])
+	if h.device == FixedOrifice {
+		l.es *= evapSlopeOri
+	}
+	l.ed = 0.17 + 0.07*z[zKnee]
 	l.cc = 0.25 * math.Exp(0.4*z[zCond])
 	l.ce = 0.45 * math.Exp(0.25*z[zCond])
 	l.flood = 190 * degF
@@ -117,6 +121,10 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.evWet = 0.85
 	l.condOut, l.condWet = condOverAirOut, condOverAirWet
 	l.scAdd = 0
+	l.seal = max(sealLoss+sealLossSD*z[zSeal], 0)
+	if h.device == ExpansionValve || h.cause == causeRestriction {
+		l.seal = 0
+	}
 
 	// Subcooling at full charge and where the liquid seals the outlet.
 	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
@@ -210,9 +218,10 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	h.shape(m, o)
 	m.logl = h.deepSubcooling(m)
 	if given(o.y[chEvap]) {
-		drop := l.es * ramp(l.x0-m.start-l.ed, 0.05)
-		l.dt = max(-o.y[chEvap]-drop, 3*degF)
-		h.shape(m, o)
+		for range 2 { // the curve's place hangs on the level a little
+			l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
+			h.shape(m, o)
+		}
 		q := (l.dt - m.dtPrior) / m.dtSD
 		m.logl = h.deepSubcooling(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
 	}
@@ -229,6 +238,9 @@ func (h *hypothesis) deepSubcooling(m *member) float64 {
 	d := deepNeed / l.a
 	if l.b > 0.01 {
 		d = (math.Sqrt(1+4*l.b*deepNeed/l.a) - 1) / (2 * l.b)
+	}
+	if l.seal > 0 && l.x0-d < l.xk { // unsealed before that: the coil dries sooner
+		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
 	}
 	u := ramp(l.x0-d-l.xk, l.wk)
 	q := (l.k*u/(1+l.r*u) - deepSubcool) / deepSubcoolSD

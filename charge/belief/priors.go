@@ -42,7 +42,7 @@ const (
 // Levels of a healthy system at its full charge.
 const (
 	evapBelowWet      = 22.3 * degF // return wet bulb less evaporating temperature, comfort cooling: DTD 35 ± 5 at 50 % humidity [cp]
-	evapBelowWetSD    = 3.1 * degF
+	evapBelowWetSD    = 3.4 * degF
 	evapBelowWetOut   = -0.10       // per K outdoors [lab: TXV-E]
 	evapBelowWetWet   = 0.12        // per K of wet bulb [lab: TXV-E]
 	boxBelowDry       = 18.0 * degF // box air less evaporating temperature: reach-in 20 ± 5, walk-in 10 ± 3 [cp]
@@ -51,7 +51,7 @@ const (
 	condOverAirSD     = 3.6 * degF
 	condOverAirWet    = 0.30        // per K of wet bulb: more load [physics]
 	condOverAirOut    = -0.05       // per K outdoors [lab: TXV-E]
-	splitAt13         = 19.8 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
+	splitAt13         = 20.3 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
 	splitSD           = 1.9 * degF
 	splitPerDryness   = 0.83 // per K of depression [physics]
 	splitBox          = 6.0 * degF
@@ -76,15 +76,18 @@ const (
 	flatBelow       = -1.1       // standard normal of the steepness under which an orifice system buffers liquid [own]; one in seven
 	steepVal        = 122 * degF // valve: 0.055 of rated subcooling per 1 % and more near the seal [LB]
 	steepValSD      = 0.30       // log
-	rateOpen        = 5.6        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
-	rateOpenSD      = 0.28       // log
-	bendOpen        = 2.2        // b of law
+	rateOpen        = 4.8        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
+	rateOpenSD      = 0.42       // log
+	bendOpen        = 1.8        // b of law
 	deepNeed        = 2.7        // -ln(1 - g) at which a coil counts as almost all dry
 	deepSubcool     = 3.5 * degF // subcooling a system may have there without a restriction; NIST used under 0.9 °F as the mark of a starved device [lab]
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
-	evapHeld        = 6 * degF   // fall of evaporating temperature per unit of charge past the valve's hold: less vapour enters, the valve closes [physics]
-	evapSlope       = 80 * degF  // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
-	holdGap         = 0.09       // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
+	sealLoss        = 0.8        // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
+	sealLossSD      = 1.0
+	evapSlopeOri    = 0.76      // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	evapHeld        = 6 * degF  // fall of evaporating temperature per unit of charge past the valve's hold: less vapour enters, the valve closes [physics]
+	evapSlope       = 92 * degF // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
+	holdGap         = 0.09      // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
 	holdGapSD       = 0.075
 	holdLevel       = 11.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
 	holdLevelSD     = 3.4 * degF
