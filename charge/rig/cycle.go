@@ -18,6 +18,11 @@ import "math"
 // compressor draws what the device passes, and the condenser needs exactly its
 // face.
 
+// starvedBand is how far a head-pressure control lets the head fall per unit of
+// vapour in the liquid line: short of charge it can no longer flood the
+// condenser, and the head drops under its setting.
+const starvedBand = 250.0 // K
+
 // working is what does not change within one solve.
 type working struct {
 	s       *System
@@ -98,7 +103,7 @@ func (k *working) pressures(te, w, z float64, p *point) bool {
 	if k.tset > 0 {
 		set := k.tset
 		if z < 0 {
-			set += 60 * z
+			set += starvedBand * z // the valve leans back as its receiver runs dry
 		}
 		if w < set {
 			tc = set
