@@ -61,7 +61,7 @@ func (d *decision) decide() {
 	unread, early := st.pending()
 	switch {
 	case st.closed:
-		a.Action = Stop
+		a.Action, a.Done = Stop, st.last.Done
 		d.why("The session is closed.")
 	case d.obey("identity"):
 	case d.r == nil && d.obey("weigh-in-only"):
@@ -267,7 +267,7 @@ func (d *decision) byWeight(v verdict, p proposal) {
 	t := d.tg.orifice
 	switch {
 	case t.Defined && d.r.SuperheatK < t.Low:
-		d.recover(p)
+		d.recover(proposal{})
 		d.why("Superheat %s is under its window (%s): take a little back.", diff(d.r.SuperheatK, d.u()), bandText(t, d.u()))
 	case t.Defined && d.r.SuperheatK <= t.High:
 		d.why("Superheat %s is in its window (%s). Stop here, provisional: not charged by weight, recover and weigh in %s when it can be done.", diff(d.r.SuperheatK, d.u()), bandText(t, d.u()), d.plateText())
@@ -314,6 +314,11 @@ func (d *decision) follow(p proposal) {
 		a.Needs = append(a.Needs, p.needs...)
 		d.why("%s", d.whyMeasure(p.needs))
 	case Wait:
+		if p.landed >= doneAt && d.heldBand() {
+			a.Action, a.Wait, a.Done = Stop, 0, true
+			d.why("%s In band over two settled readings. Done.", d.where())
+			return
+		}
 		d.wait(d.st.now.Add(max(p.wait, time.Minute)), d.st.now)
 		if d.inBand() {
 			d.why("%s In band: read once more to be sure.", d.where())
@@ -362,6 +367,28 @@ func (d *decision) inBand() bool {
 	return false
 }
 
+// heldBand reports the newest reading within half the tolerance of the middle
+// and the settled reading before it in the band as well: the state holds, and
+// the last degree is not worth chasing.
+func (d *decision) heldBand() bool {
+	if d.device.Verdict == DeviceUnknown || !d.inBand() || d.target.Of == OfSightGlass {
+		return false
+	}
+	now, half := d.r.SuperheatK, superheatBand/2
+	if d.target.Of == OfSubcooling {
+		now, half = d.r.SubcoolingK, subcoolingBand/2
+	}
+	p := d.before()
+	if p == nil || math.Abs(now-d.target.Mid) > half {
+		return false
+	}
+	was := p.SuperheatK
+	if d.target.Of == OfSubcooling {
+		was = p.SubcoolingK
+	}
+	return was >= d.target.Low && was <= d.target.High
+}
+
 // where says how the newest reading lies to its target.
 func (d *decision) where() string {
 	t, u := d.target, d.u()
@@ -391,7 +418,11 @@ func (d *decision) where() string {
 	if math.Abs(gap) < 0.5*perF {
 		return fmt.Sprintf("%s is %s, the middle of its band (%s).", name, diff(now, u), bandText(t, u))
 	}
-	return fmt.Sprintf("%s is %s, %s %s the middle of its band (%s).", name, diff(now, u), diff(math.Abs(gap), u), side, bandText(t, u))
+	also := ""
+	if d.device.Verdict == DeviceUnknown && t.Of == OfSuperheat {
+		also = fmt.Sprintf("; subcooling %s", diff(d.r.SubcoolingK, u))
+	}
+	return fmt.Sprintf("%s is %s, %s %s the middle of its band (%s)%s.", name, diff(now, u), diff(math.Abs(gap), u), side, bandText(t, u), also)
 }
 
 // whyStep says what the step is expected to do, in the words of the fork.

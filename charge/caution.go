@@ -55,7 +55,7 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		if _, aside := st.waived[r.name]; !ok || !v.fired || aside {
 			continue
 		}
-		if r.strength == Caution && (c.fresh(a) || a.Action == Add || a.Action == Stop) || r.strength == Gated && st.passed[r.name] {
+		if r.strength == Caution && c.fresh(a) || r.strength == Gated && st.passed[r.name] && c.fresh(a) {
 			out = append(out, v.says)
 		}
 	}

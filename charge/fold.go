@@ -85,7 +85,9 @@ func (st *state) apply(e Event) Advice {
 		if !st.amended {
 			st.setup.amend(b)
 		}
-		st.prepare()
+		if st.med == nil { // a later setup comes with a fold from the start
+			st.prepare()
+		}
 	case *Check:
 		st.check(e, b)
 	case *Reading:
@@ -153,7 +155,10 @@ func (st *state) weigh(e Event, b *Weighing) {
 	w := weighing{at: e.At, n: e.N, kg: b.Amount.Kilograms(), phase: b.Phase, cylinder: b.Cylinder.Kilograms(), before: len(st.readings)}
 	st.weighed = append(st.weighed, w)
 	st.change, st.changeN, st.changeKg = e.At, e.N, w.kg
-	st.waitTold = st.last.Wait
+	st.waitTold = 0
+	if st.last.Action == Add || st.last.Action == Recover {
+		st.waitTold = st.last.Wait
+	}
 	if w.kg > 0 {
 		for _, g := range st.last.Gates {
 			st.passed[g.Name] = true

@@ -14,7 +14,7 @@ func gateRules() []rule {
 	return []rule{
 		{"fault-found", "fault found", Gated, "", srcCP, Correct, faultFound},
 		{"head-pressure-control", "head-pressure control", Gated, "K", srcPress, Correct, headPressure},
-		{"split-ceiling", "return to supply split", Gated, "K", srcCA, Correct, splitCeiling},
+		{"split-ceiling", "return to supply split", Gated, "K", srcOwn, Correct, splitCeiling},
 		{"coil-freezing", "evaporating temperature", Gated, "temperature", srcPress, Correct, coilFreezing},
 		{"outdoor-range", "outdoor air", Gated, "temperature", srcCA, Stop, outdoorRange},
 		{"no-target", "target", Gated, "", srcChart, Stop, noTarget},
@@ -59,11 +59,7 @@ func splitCeiling(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() {
 		return verdict{}
 	}
-	limit := splitMostUnknown
-	if given(c.r.ReturnWetK) {
-		limit = math.Min(math.Max(splitExpected(c.r.ReturnDryK, c.r.ReturnWetK)+splitOver, splitLeast), splitMost)
-	}
-	return over(c.r.SplitK, limit, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(limit, c.u())))
+	return over(c.r.SplitK, splitMost, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(splitMost, c.u())))
 }
 
 func coilFreezing(c *sight) verdict {
@@ -87,7 +83,7 @@ func outdoorRange(c *sight) verdict {
 }
 
 func noTarget(c *sight) verdict {
-	if c.r == nil || c.tg.orifice.Defined || c.tg.other.Of != "" || c.device.FixedOrifice < 0.5 {
+	if c.r == nil || c.tg.orifice.Defined || c.tg.other.Of != "" || c.device.Verdict != FixedOrifice {
 		return verdict{}
 	}
 	if !given(c.air.outK) || !given(c.air.wetK) {
@@ -219,8 +215,9 @@ func dischargeWarm(c *sight) verdict {
 	if c.r == nil {
 		return verdict{}
 	}
-	v := over(c.r.DischargeK, fahrenheit(dischargeWarn), fmt.Sprintf("Discharge line at %s: hot. Stop at %s.", temp(c.r.DischargeK, c.u()), temp(fahrenheit(dischargeMost), c.u())))
-	v.fired = v.fired && c.r.DischargeK <= fahrenheit(dischargeMost)
+	warn, most := c.st.dischargeLimits()
+	v := over(c.r.DischargeK, warn, fmt.Sprintf("Discharge line at %s: hot. Stop at %s.", temp(c.r.DischargeK, c.u()), temp(most, c.u())))
+	v.fired = v.fired && c.r.DischargeK <= most
 	return v
 }
 
@@ -271,7 +268,7 @@ func plateShare(c *sight) verdict {
 		return verdict{}
 	}
 	says := fmt.Sprintf("%s of the data plate is in: recovering all of it and weighing in %s is the cleaner repair.", percent(c.net/plate), mass(plate, c.u()))
-	if must, _ := c.st.med.r.ChargeAsLiquid(); must {
+	if c.st.med.glide() > glideTells {
 		says += " What leaked may have changed the blend."
 	}
 	return over(c.net, plate*plateWeighIn, says)

@@ -2,6 +2,7 @@ package charge
 
 import (
 	"errors"
+	"math"
 	"strings"
 
 	"chargehand/refrigerants"
@@ -10,7 +11,7 @@ import (
 // medium is the refrigerant of a session as the derived readings need it.
 type medium struct {
 	name  string
-	group string // ASHRAE 34 safety group
+	group string                    // ASHRAE 34 safety group
 	dew   func(pPa float64) float64 // K at Pa absolute, NaN out of range
 	bub   func(pPa float64) float64
 	r     *refrigerants.Refrigerant
@@ -32,6 +33,16 @@ func newMedium(name string) (*medium, error) {
 func slope(t func(float64) float64, pPa float64) float64 {
 	d := pPa * 1e-3
 	return (t(pPa+d) - t(pPa-d)) / (2 * d)
+}
+
+// glide is dew less bubble temperature near room conditions, K; 0 for a pure
+// refrigerant.
+func (m *medium) glide() float64 {
+	p, err := m.r.DewPressure(280)
+	if err != nil {
+		return 0
+	}
+	return math.Max(m.dew(p)-m.bub(p), 0)
 }
 
 // lookupRemedy puts an unknown refrigerant in words without the package's name.

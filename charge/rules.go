@@ -151,8 +151,17 @@ func dischargeCeiling(c *sight) verdict {
 	if c.r == nil {
 		return verdict{}
 	}
-	return over(c.r.DischargeK, fahrenheit(dischargeMost), fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why (compression ratio %.1f, superheat %s).",
-		temp(c.r.DischargeK, c.u()), temp(fahrenheit(dischargeMost), c.u()), c.r.CompressionRatio, diff(c.r.SuperheatK, c.u())))
+	_, most := c.st.dischargeLimits()
+	return over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why (compression ratio %.1f, superheat %s).",
+		temp(c.r.DischargeK, c.u()), temp(most, c.u()), c.r.CompressionRatio, diff(c.r.SuperheatK, c.u())))
+}
+
+// dischargeLimits are the warning and the ceiling of the discharge line, K.
+func (st *state) dischargeLimits() (warn, most float64) {
+	if st.med.name == "R-32" {
+		return fahrenheit(dischargeWarnHot), fahrenheit(dischargeMostHot)
+	}
+	return fahrenheit(dischargeWarn), fahrenheit(dischargeMost)
 }
 
 func subcoolingCeiling(c *sight) verdict {
@@ -162,13 +171,20 @@ func subcoolingCeiling(c *sight) verdict {
 	most := c.subcoolingMost()
 	says := fmt.Sprintf("Subcooling is %s, ceiling %s: the condenser is backing up.", diff(c.r.SubcoolingK, c.u()), diff(most, c.u()))
 	v := over(c.r.SubcoolingK, most, says)
+	high := restrictSuperheat
+	if t := c.tg.orifice; t.Defined && t.High > high {
+		high = t.High // dry, mild weather: a healthy orifice may show this much
+	}
 	switch {
-	case c.r.SuperheatK > restrictSuperheat && c.r.SubcoolingK > restrictSubcool:
+	case c.r.SuperheatK > high && c.r.SubcoolingK > restrictSubcool:
 		v.fired, v.then = true, Correct
 		v.says = fmt.Sprintf("Subcooling %s with superheat %s: liquid stands ahead of something it cannot pass. Look for a restriction (drier, strainer, valve); do not add.",
 			diff(c.r.SubcoolingK, c.u()), diff(c.r.SuperheatK, c.u()))
-	case c.lead.Name == causeOver || c.lead.Name == "":
+	case !otherThanCharge(c.lead.Name):
 		v.then = Recover
+	default:
+		v.then = Correct
+		v.says += " " + causeTitle(c.lead.Name) + " is likely: " + c.lead.Evidence + ". " + c.lead.Look
 	}
 	return v
 }
@@ -209,15 +225,19 @@ func plateCeiling(c *sight) verdict {
 }
 
 func noResponse(c *sight) verdict {
-	sh, sc, leg, kg, steps := c.response()
-	if steps < 2 {
+	times, least := 1.0, 2
+	if c.r != nil && c.r.SubcoolingK < responseDryBelow && c.st.setup.Arrangement != Receiver {
+		times, least = responseDry, 3
+	}
+	sh, sc, leg, kg, steps := c.response(least)
+	if steps < least {
 		return verdict{}
 	}
-	enough := c.st.tons()*responseOzTon*kgPerOz - 1e-9
+	enough := c.st.tons() * responseOzTon * kgPerOz
 	if plate := c.st.full(); given(plate) {
-		enough = math.Min(orInf(enough), plate*responsePlate-1e-9)
+		enough = math.Min(orInf(enough), plate*responsePlate)
 	}
-	if !(kg >= enough) && !math.IsNaN(enough) {
+	if kg < times*enough-1e-9 {
 		return verdict{}
 	}
 	// A receiver swallows charge and shows nothing until the glass clears. What
@@ -227,11 +247,11 @@ func noResponse(c *sight) verdict {
 	}
 	moved := math.Max(math.Abs(sh)/responseSuperheat, math.Abs(sc)/responseSubcooling)
 	v := verdict{limit: responseSuperheat, now: math.Abs(sh), room: math.Abs(sh) - responseSuperheat, ok: given(moved), fired: moved < 1}
-	v.says = fmt.Sprintf("%s in two steps moved superheat %s and subcooling %s: this is not a charge problem. What went in stays on the record and may have to come out.",
-		mass(kg, c.u()), diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()))
+	v.says = fmt.Sprintf("%s in %d steps moved superheat %s and subcooling %s: this is not a charge problem. What went in stays on the record and may have to come out.",
+		mass(kg, c.u()), steps, diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()))
 	if leg > 0.5*perF {
-		v.says = fmt.Sprintf("%s in two steps moved superheat %s and subcooling %s; only the drop leg filled (%s more). This is not a charge problem: weigh what went in against the winter total and take it out before summer.",
-			mass(kg, c.u()), diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()), diffFine(leg, c.u()))
+		v.says = fmt.Sprintf("%s in %d steps moved superheat %s and subcooling %s; only the drop leg filled (%s more). This is not a charge problem: weigh what went in against the winter total and take it out before summer.",
+			mass(kg, c.u()), steps, diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()), diffFine(leg, c.u()))
 	}
 	return v
 }

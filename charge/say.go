@@ -19,7 +19,7 @@ func diff(k float64, u q.System) string {
 	if u == q.SI {
 		return trim(fmt.Sprintf("%.1f", k)) + " K"
 	}
-	return fmt.Sprintf("%.0f °F", k/perF+0) // +0 drops the sign of a zero
+	return fmt.Sprintf("%.0f °F", math.Round(k/perF)+0) // +0 drops the sign of a zero
 }
 
 // diffFine is diff to a tenth, where a whole degree hides the point.

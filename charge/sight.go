@@ -79,8 +79,9 @@ func (c *sight) subcoolingMost() float64 {
 	return most
 }
 
-// response compares the newest settled reading with the one two additions ago.
-func (c *sight) response() (superheat, subcooling, dropLeg, kg float64, steps int) {
+// response compares the newest settled reading with the one at least so many
+// weighings ago, more having gone in than out since.
+func (c *sight) response(least int) (superheat, subcooling, dropLeg, kg float64, steps int) {
 	nan := math.NaN()
 	if c.r == nil || !c.r.Settled || c.r.grave {
 		return nan, nan, nan, 0, 0
@@ -91,7 +92,7 @@ func (c *sight) response() (superheat, subcooling, dropLeg, kg float64, steps in
 		if p.N < c.st.epochN() {
 			break
 		}
-		if p.Settled && !p.grave && c.r.moved-p.moved >= 2 && c.r.netKg > p.netKg {
+		if p.Settled && !p.grave && c.r.moved-p.moved >= least && c.r.netKg > p.netKg {
 			return c.r.SuperheatK - p.SuperheatK, c.r.SubcoolingK - p.SubcoolingK,
 				c.r.DropLegSubcoolingK - p.DropLegSubcoolingK, c.r.netKg - p.netKg, c.r.moved - p.moved
 		}

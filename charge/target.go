@@ -14,7 +14,7 @@ var chartFile string
 const (
 	chartRows = 16
 	chartCols = 14
-	chartDash = 4.0 // °F: what a dash counts as between numbers; under the floor of 5
+	chartDash = 4.9 // °F: what a dash counts as between numbers; just under the floor of 5
 )
 
 // chart is the published chart with what stands for its missing cells.

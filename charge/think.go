@@ -112,7 +112,11 @@ func (m *mind) device(st *state) DeviceBelief {
 		d.FixedOrifice, d.ExpansionValve = p.FixedOrifice, p.ExpansionValve
 		switch p.Verdict {
 		case belief.FixedOrifice:
-			d.Verdict = FixedOrifice
+			// However sure the numbers look: with next to no liquid at the device
+			// a valve is wide open, and falling superheat settles nothing.
+			if r := st.newest(); r != nil && r.SubcoolingK >= verdictSubcool {
+				d.Verdict = FixedOrifice
+			}
 		case belief.ExpansionValve:
 			d.Verdict = ExpansionValve
 		}
@@ -220,8 +224,15 @@ func (c *sight) goal() belief.Goal {
 		return belief.Band{Low: t.Low, Mid: t.Mid, High: t.High, Defined: true}
 	}
 	floor, _, _ := c.floor()
+	orifice := c.tg.orifice
+	if !orifice.Defined && orifice.Of == OfSuperheat && given(c.air.outK) && given(c.air.wetK) {
+		// No orifice is charged to the chart's dash, but while a valve is
+		// possible the step must still keep an orifice from flooding.
+		orifice = band(orifice, floorComfort+0.5*superheatBand, 0.5*superheatBand, floorComfort)
+	}
+	_, discharge := st.dischargeLimits()
 	g := belief.Goal{
-		OrificeSuperheat: b(c.tg.orifice),
+		OrificeSuperheat: b(orifice),
 		ValveSubcooling:  b(c.tg.valve),
 		SuperheatFloorK:  floor,
 		MaxAddKg:         st.stepMost(),
@@ -229,7 +240,7 @@ func (c *sight) goal() belief.Goal {
 		StepKg:           st.stepUnit(),
 		Receiver:         st.setup.Arrangement == Receiver,
 		CondenserCeilK:   overOutdoorMost,
-		DischargeCeilK:   fahrenheit(dischargeMost),
+		DischargeCeilK:   discharge,
 	}
 	if c.added == 0 {
 		if first := st.tons() * firstOzTon * kgPerOz; given(first) {
