@@ -84,7 +84,7 @@ func TestPtElevation(t *testing.T) {
 func TestPtText(t *testing.T) {
 	out, err := pt(t, "R-454B", "118psig", "-20F")
 	require.NoError(t, err)
-	for _, s := range []string{"R-454B  safety group A2L", "R-32/R-1234yf  68.9/31.1 % by mass", "sea level", "14.7 psia",
+	for _, s := range []string{"R-454B  safety group A2L", "R-32/R-1234yf 68.9/31.1 % by mass", "sea level", "14.7 psia",
 		"118psig  (132.7 psia absolute)", "bubble", "dew", "glide", "Mildly flammable", "leave the cylinder as liquid"} {
 		assert.Contains(t, out, s)
 	}
