@@ -1,8 +1,11 @@
 package ui
 
 import (
+	"os"
+
 	tea "github.com/charmbracelet/bubbletea"
 
+	"chargehand/ui/replay"
 	"chargehand/ui/screen"
 	"chargehand/ui/start"
 	"chargehand/ui/theme"
@@ -14,9 +17,20 @@ func (a *App) Start() {
 	a.page, _ = a.home(a)
 }
 
+// Replay opens the replay screen on the journal at path.
+func (a *App) Replay(path string) error {
+	if _, err := os.Stat(path); err != nil {
+		return err
+	}
+	a.page = replay.New(a.look, path)
+	return nil
+}
+
 // elsewhere takes the requests for pages other than the log screen.
 func (a *App) elsewhere(msg tea.Msg) (tea.Cmd, bool) {
 	switch m := msg.(type) {
+	case screen.Replay:
+		return a.to(func() error { return a.Replay(m.Path) }), true
 	case screen.Preferences:
 		return a.show(start.NewPreferences(a.look, a.prefs)), true
 	case start.Saved:

@@ -44,6 +44,7 @@ func (e *ExitError) Unwrap() error { return e.Err }
 type commands struct {
 	Start      StartCmd                  `cmd:"" default:"1" help:"The start screen, also what runs without a command."`
 	Log        LogCmd                    `cmd:"" help:"The live job: readings and weighed amounts in, what to do next out."`
+	Replay     ReplayCmd                 `cmd:"" help:"Step through a record: what was entered, what was told."`
 	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
 	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
