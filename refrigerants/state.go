@@ -28,6 +28,10 @@ const extrapolated = 453.15
 // still name the phase asked for: rounding of a saturated state handed back.
 const slack = 1e-6
 
+// clearOf (K) is the distance from saturation past which interpolation tells the
+// phase.
+const clearOf = 0.1
+
 func public(s helmholtz.State) State {
 	return State{s.Pressure, s.Temperature, s.Density, s.Enthalpy, s.Entropy, s.HeatCapacity, s.SpeedOfSound}
 }
@@ -55,11 +59,15 @@ func (r *Refrigerant) vapor(m *model, pPa, tK float64) (helmholtz.State, error) 
 	}
 	var start, low float64
 	if pPa >= d.LowP {
-		sat, ok := d.AtPressure(pPa)
-		if !ok {
-			return helmholtz.State{}, r.notConverged("dew point at pressure", pPa, tK)
+		sat, rho := d.Near(pPa)
+		if !(tK > sat+clearOf) { // near enough for the exact dew point to matter
+			exact, ok := d.AtPressure(pPa)
+			if !ok {
+				return helmholtz.State{}, r.notConverged("dew point at pressure", pPa, tK)
+			}
+			sat, rho = exact.Temperature, exact.Bulk
 		}
-		low, start = sat.Temperature, sat.Bulk*sat.Temperature/tK
+		low, start = sat, rho*sat/tK
 	} else {
 		// Under the lowest pressure of the dew line any temperature of its range is vapour.
 		low, start = d.LowT, pPa*m.mix.MolarMass()/(m.mix.GasConstant()*tK)
@@ -118,11 +126,13 @@ func (r *Refrigerant) liquid(m *model, pPa, tK float64) (helmholtz.State, error)
 	}
 	high := b.HighT
 	if pPa < b.HighP {
-		sat, ok := b.AtPressure(pPa)
-		if !ok {
-			return helmholtz.State{}, r.notConverged("bubble point at pressure", pPa, tK)
+		if high, _ = b.Near(pPa); !(tK < high-clearOf) {
+			sat, ok := b.AtPressure(pPa)
+			if !ok {
+				return helmholtz.State{}, r.notConverged("bubble point at pressure", pPa, tK)
+			}
+			high = sat.Temperature
 		}
-		high = sat.Temperature
 	}
 	if !(tK >= b.LowT-slack && tK <= high+slack) {
 		return helmholtz.State{}, &RangeError{r.rec.Name, "temperature", tK, "K", b.LowT, high, "of liquid at this pressure, up to its bubble point"}

@@ -147,6 +147,16 @@ func (l *Line) AtPressure(p float64) (Saturated, bool) {
 	return l.m.saturated(&s, p), true
 }
 
+// Near returns temperature (K) and bulk density (kg/m3) on the line at p (Pa),
+// interpolated: good to a part in a million, worse in the last interval before
+// the critical point. p must lie on the line.
+func (l *Line) Near(p float64) (T, density float64) {
+	k := min(max(GridKey(p)-l.first, 0), len(l.nodes)-2)
+	var x vars
+	hermite(&l.nodes[k], &l.nodes[k+1], math.Log(p), &x)
+	return math.Exp(x[0]), math.Exp(x[1]) * l.m.molarMass
+}
+
 // AtTemperature solves for the point at T (K); T must lie on the line.
 func (l *Line) AtTemperature(T float64) (Saturated, bool) {
 	s, ok := l.solveT(T)
