@@ -239,3 +239,17 @@ func (c *Close) fields() []field {
 		{"why", &c.Why, false},
 	}
 }
+
+// FieldNames lists the fields of a kind of event in the order of the format,
+// nil for an unknown kind.
+func FieldNames(k Kind) []string {
+	b := newBody(k)
+	if b == nil {
+		return nil
+	}
+	var names []string
+	for _, f := range b.fields() {
+		names = append(names, f.name)
+	}
+	return names
+}

@@ -15,7 +15,9 @@ type mind struct {
 	prior float64        // odds of an orifice before any reading
 	goal  belief.Goal
 	plan  belief.Plan
-	fresh bool // plan is that of goal and of every reading so far
+	fresh bool             // plan is that of goal and of every reading so far
+	bands map[float64]Fork // forecasts since the newest reading, by kg
+	names []belief.Cause   // causes since then
 }
 
 func newMind(*state) *mind { return &mind{} }
@@ -100,7 +102,7 @@ func (m *mind) see(st *state, r *reading) {
 	}
 	v.SuctionSlopeKPerPa, v.LiquidSlopeKPerPa = slope(st.med.dew, r.SuctionPa), slope(st.med.bub, r.LiquidPa)
 	m.b.Observe(v)
-	m.fresh = false
+	m.fresh, m.bands, m.names = false, map[float64]Fork{}, m.b.Causes()
 }
 
 // device is the belief in the device. A device stated in the setup stands as
@@ -154,7 +156,7 @@ func (m *mind) causes(c *sight) []Cause {
 		return nil
 	}
 	var out []Cause
-	for _, k := range m.b.Causes() {
+	for _, k := range m.names {
 		if k.P < 0.005 {
 			continue
 		}
@@ -171,8 +173,13 @@ func (m *mind) forecast(kg float64) Fork {
 	if m.b == nil {
 		return Fork{none, none, none}
 	}
-	f := m.b.Forecast(kg)
-	return Fork{Both: Bands(f.Both), IfOrifice: Bands(f.IfOrifice), IfValve: Bands(f.IfValve)}
+	f, ok := m.bands[kg]
+	if !ok {
+		b := m.b.Forecast(kg)
+		f = Fork{Both: Bands(b.Both), IfOrifice: Bands(b.IfOrifice), IfValve: Bands(b.IfValve)}
+		m.bands[kg] = f
+	}
+	return f
 }
 
 // proposal is what the belief alone would do next.
