@@ -262,14 +262,29 @@ func (e *ConvergenceError) Error() string {
 
 // Steady is the state the system settles to with this charge in.
 func (s *System) Steady(chargeKg float64, c Conditions, f Faults) (State, error) {
+	var warm node
+	return s.steadyFrom(&warm, chargeKg, c, f)
+}
+
+// steadyFrom starts from warm, where that is not zero, and leaves the solution
+// in it.
+func (s *System) steadyFrom(warm *node, chargeKg float64, c Conditions, f Faults) (State, error) {
 	k, err := s.begin(c, f)
 	if err != nil {
 		return State{}, err
 	}
 	var p point
+	if warm.m > 0 {
+		k.warmM = warm.m
+		if k.newton3(warm.te, warm.w, warm.z, chargeKg, &p) {
+			*warm = node{p.te, p.w, p.z, p.m, chargeKg}
+			return k.state(&p), nil
+		}
+	}
 	if err := k.charged(chargeKg, &p); err != nil {
 		return State{}, err
 	}
+	*warm = node{p.te, p.w, p.z, p.m, chargeKg}
 	return k.state(&p), nil
 }
 

@@ -86,6 +86,11 @@ func (k *working) march(n int) []node {
 		if !ok || p.zones.liquid > 0.93*p.zones.total() {
 			break // the head has reached what the properties cover, or all is liquid
 		}
+		if n := len(up); up[n-1].kg <= up[n-2].kg {
+			// The head runs away: liquid swells faster than it gathers.
+			up = up[:n-1]
+			break
+		}
 	}
 	down := []node{start}
 	for i := mid - 1; i >= 0; i-- {
