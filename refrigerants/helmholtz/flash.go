@@ -156,17 +156,22 @@ func (m *Mixture) Flash(p, target float64, bubble, dew *Saturated, entropy bool)
 		return out, false
 	}
 	// Regula falsi with the Illinois weight: nearly linear, always bracketed.
+	// Each solve starts between the ends, bowed as the last solution was.
 	b0, b1 := 0.0, 1.0
 	x := lo
+	var bow splitVars
 	side := 0
 	for range maxIterations {
 		b := b0 - f0*(b1-b0)/(f1-f0)
 		if n > 1 {
 			for i := range x {
-				x[i] = lo[i] + b*(hi[i]-lo[i])
+				x[i] = lo[i] + b*(hi[i]-lo[i]) + b*(1-b)*bow[i]
 			}
 			if !m.solveSplit(p, b, &x) {
 				return out, false
+			}
+			for i := range x {
+				bow[i] = (x[i] - lo[i] - b*(hi[i]-lo[i])) / (b * (1 - b))
 			}
 		} else {
 			x = lo
