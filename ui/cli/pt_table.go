@@ -318,7 +318,7 @@ func (q *ptQuery) chartRow(p ptPoint, blend bool) (cell string, vacuum bool) {
 			return "-"
 		}
 		if q.sys == quantity.SI {
-			return fmt.Sprintf("%.1f", k-273.15+0)
+			return fmt.Sprintf("%.1f", math.Round((k-273.15)*10)/10+0)
 		}
 		x := math.Round((k*1.8-459.67)*10)/10 + 0
 		if p.byTemperature && x == math.Trunc(x) {

@@ -12,6 +12,7 @@ import (
 	"chargehand/refrigerants"
 
 	"github.com/alecthomas/kong"
+	"github.com/charmbracelet/x/exp/golden"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -148,6 +149,24 @@ func TestPtTable(t *testing.T) {
 	out, err = pt(t, "R-134a", "--table", "-40F..0F", "--step", "2F")
 	require.NoError(t, err)
 	assert.Contains(t, out, "v: inches of mercury of vacuum")
+}
+
+// Whole answers, to see what a technician sees.
+func TestPtGolden(t *testing.T) {
+	for name, args := range map[string][]string{
+		"chart_glide":  {"R-407C"},
+		"chart_si":     {"R-32", "--si"},
+		"chart_narrow": {"R-134a", "--width", "40", "--table", "-20F..60F", "--step", "4F"},
+		"values":       {"R-454B", "118psig", "95F", "--elevation", "5000ft"},
+		"estimated":    {"R-438A", "4.2barg"},
+		"pressures":    {"R-448A", "--table", "0psig..100psig"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			out, err := pt(t, args...)
+			require.NoError(t, err)
+			golden.RequireEqual(t, []byte(out))
+		})
+	}
 }
 
 func TestPtRefusals(t *testing.T) {
