@@ -319,6 +319,11 @@ func (d *decision) follow(p proposal) {
 			d.why("%s In band over two settled readings. Done.", d.where())
 			return
 		}
+		if d.likelyDone() {
+			a.Action, a.Wait, a.Done = Stop, 0, true
+			d.why("%s An orifice is likely, and more could flood it: stop and watch.", d.where())
+			return
+		}
 		d.wait(d.st.now.Add(max(p.wait, time.Minute)), d.st.now)
 		if d.inBand() {
 			d.why("%s In band: read once more to be sure.", d.where())
@@ -387,6 +392,15 @@ func (d *decision) heldBand() bool {
 		was = p.SubcoolingK
 	}
 	return was >= d.target.Low && was <= d.target.High
+}
+
+// likelyDone reports a device not named yet that is likely an orifice, with
+// superheat fallen into the lower half of its band: a valve would be holding,
+// and the next step could only be for a valve.
+func (d *decision) likelyDone() bool {
+	t, p := d.tg.orifice, d.before()
+	return d.device.Verdict == DeviceUnknown && d.device.FixedOrifice >= likelyAt && p != nil && t.Defined &&
+		d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
 }
 
 // where says how the newest reading lies to its target.

@@ -177,5 +177,6 @@ const (
 const (
 	otherCauseAt = 0.55 // [own] together, before a cause other than charge stops the work
 	doneAt       = 0.90 // [own] chance of being in the band at which two readings in it end the job
+	likelyAt     = 0.80 // [own] an orifice this likely, in the lower half of its band, is left alone
 	conflictAt   = 0.95 // [own] the readings' own verdict against a stated device
 )

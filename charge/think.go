@@ -120,7 +120,9 @@ func (m *mind) device(st *state) DeviceBelief {
 				d.Verdict = FixedOrifice
 			}
 		case belief.ExpansionValve:
-			d.Verdict = ExpansionValve
+			if r := st.newest(); r != nil && !(r.SubcoolingK < starvedSubcool && r.SuperheatK > starvedSuperheat) {
+				d.Verdict = ExpansionValve
+			}
 		}
 	}
 	switch st.setup.Device {
