@@ -82,7 +82,12 @@ func (b *Belief) fold(r Reading) {
 			best = max(best, h.weight())
 		}
 		past := recent(b.history)
+		before := make([]float64, len(b.hyps))
+		for i, h := range b.hyps {
+			before[i] = h.evidence
+		}
 		b.each(func(h *hypothesis) { h.update(b.history, past, h.weight() < best-hopeless) })
+		b.calm(before)
 		return
 	}
 	b.hyps = hypotheses(&b.unit)
@@ -96,6 +101,22 @@ func (b *Belief) fold(r Reading) {
 			h.rejuvenate(b.history, 1, 2)
 		}
 	})
+}
+
+// calm lets a cause gain or lose only in part on charge alone by how its curves follow the path of a session: between
+// causes it is the levels of the first readings that tell, while the paths differ by less than the curves err. It is a
+// likelihood raised to a power under a model known to be wrong (Gruenwald 2012).
+func (b *Belief) calm(before []float64) {
+	none := map[Device]float64{}
+	for i, h := range b.hyps {
+		if h.cause == causeNone {
+			none[h.device] = h.evidence - before[i]
+		}
+	}
+	for i, h := range b.hyps {
+		gain := h.evidence - before[i]
+		h.evidence = before[i] + none[h.device] + pathShare*(gain-none[h.device])
+	}
 }
 
 // each works on every hypothesis, side by side; each has its own random stream, so the outcome does not depend on how.
@@ -237,6 +258,22 @@ func (b *Belief) Device() DevicePosterior {
 		}
 		return p
 	}
+	d := b.inferred()
+	if b.unit.Device == Unknown && !b.told() {
+		d.FixedOrifice = clamp(d.FixedOrifice, 1-untoldAt, untoldAt)
+		d.ExpansionValve = 1 - d.FixedOrifice
+	}
+	switch {
+	case d.FixedOrifice >= verdictAt:
+		d.Verdict = FixedOrifice
+	case d.ExpansionValve >= verdictAt:
+		d.Verdict = ExpansionValve
+	}
+	return d
+}
+
+// inferred is the device posterior of the members alone.
+func (b *Belief) inferred() DevicePosterior {
 	p := b.posterior()
 	var d DevicePosterior
 	for i, h := range b.hyps {
@@ -246,13 +283,42 @@ func (b *Belief) Device() DevicePosterior {
 			d.ExpansionValve += p[i]
 		}
 	}
-	switch {
-	case d.FixedOrifice >= verdictAt:
-		d.Verdict = FixedOrifice
-	case d.ExpansionValve >= verdictAt:
-		d.Verdict = ExpansionValve
-	}
 	return d
+}
+
+// told reports whether the readings can tell the devices apart at all. A starved valve is wide open and answers like an
+// orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has gone to nothing,
+// the members differ by what they assume and no verdict is given.
+func (b *Belief) told() bool {
+	for i := range b.history {
+		o := &b.history[i]
+		if o.y[chSC] >= toldSubcooling {
+			return true
+		}
+		for j := range i {
+			q := &b.history[j]
+			if kg := math.Abs(o.netKg - q.netKg); kg > 0 && kg >= toldShare*b.fullKg() &&
+				math.Abs(o.y[chSH]-q.y[chSH]) < toldStill && math.Abs(o.w.out-q.w.out) < 2*degF && math.Abs(o.w.wet-q.w.wet) < degF {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// fullKg is the median mass of a full charge.
+func (b *Belief) fullKg() float64 {
+	var v weighted
+	p := b.posterior()
+	for i, h := range b.hyps {
+		if p[i] < 1e-3 {
+			continue
+		}
+		for k := range h.members {
+			v = append(v, weigh{h.members[k].kg, p[i] * math.Exp(h.members[k].logw)})
+		}
+	}
+	return v.at(0.5)[0]
 }
 
 // posterior is the probability of each hypothesis.

@@ -68,7 +68,7 @@ func (s *sample) settled(kg float64, w weather) (y, v [channels]float64) {
 	m := s.m
 	y = m.law.at(m.x+kg/m.kg, w)
 	for c := range channels {
-		q := discShare * (y[c] - m.last[c]) * m.disc
+		q := shareOf[c] * (y[c] - m.last[c]) * m.disc
 		v[c] = m.vari[c] + q*q
 		if kg != 0 {
 			v[c] += 0.04 * degF * degF * m.disc
@@ -88,7 +88,7 @@ func (b *Belief) Forecast(kg float64) Fork {
 		return Fork{x, x, x}
 	}
 	o := &b.history[len(b.history)-1]
-	dev := b.Device()
+	dev := b.inferred()
 	share := [2]float64{dev.FixedOrifice, dev.ExpansionValve}
 	var all [2]weighted
 	for d := range 2 {
@@ -97,7 +97,7 @@ func (b *Belief) Forecast(kg float64) Fork {
 			s := &b.samples[d][i]
 			y, v := s.settled(kg, o.w)
 			for k, c := range [2]int{chSH, chSC} {
-				x := y[c] + s.normal[k]*math.Sqrt(v[c]+o.noise[c]+discWhite*discWhite)
+				x := y[c] + s.normal[k]*math.Sqrt(v[c]+o.noise[c]+whiteOf[c]*whiteOf[c])
 				if c == chSH {
 					x = max(x, -3*degF)
 				}

@@ -18,6 +18,7 @@ type hypothesis struct {
 	evidence       float64 // log
 	members        []member
 	seen           int      // readings folded in
+	accepted       float64  // share of the last moves taken
 	rng            rand.PCG // its own stream, so that hypotheses may be worked on side by side
 }
 
@@ -133,14 +134,11 @@ func (h *hypothesis) levelVariance(c int, o *observation) float64 {
 
 // white is the variance of one reading of channel c about the member's settled curve and offset.
 func (h *hypothesis) white(m *member, c int, o *observation, y *[channels]float64) float64 {
-	v := o.noise[c] + discWhite*discWhite*m.disc*m.disc
+	v := o.noise[c] + whiteOf[c]*whiteOf[c]*m.disc*m.disc
 	switch c {
 	case chSH:
 		v += m.hunt * m.hunt
-	case chCond, chSplit:
-		v += 0.25 * degF * degF
 	case chDisch:
-		v += 4 * degF * degF
 		if y[chSH] < 4*degF { // wet suction: the discharge says little
 			v += 36 * degF * degF
 		}
@@ -179,7 +177,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 			m.lag[c] = (m.lag[c] - step) * keep
 			y[c] += m.lag[c]
 			moved[c] = unsettled * m.lag[c]
-			q := discShare * step * m.disc
+			q := shareOf[c] * step * m.disc
 			m.vari[c] += q*q + 0.3*weather*m.disc
 			if x != m.x {
 				m.vari[c] += 0.04 * degF * degF * m.disc
@@ -320,17 +318,23 @@ func (h *hypothesis) rejuvenate(history []observation, power float64, steps int)
 			h.retrace(&h.members[i], history, math.Inf(-1))
 		}
 	}
-	for step := range steps {
+	taken := 0
+	for range steps {
 		for i := range h.members {
 			m := &h.members[i]
 			c := *m
-			beta := moveStep
-			if step%2 == 1 {
-				beta = moveStep / 4
-			}
+			// Some of the numbers move, by a step of some size: no single size suits both a first reading and a tenth.
+			beta := moveSteps[r.IntN(len(moveSteps))]
 			keep := math.Sqrt(1 - beta*beta)
+			moved := false
 			for j := range c.z {
-				c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
+				if r.Uint64()&3 == 0 {
+					c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
+					moved = true
+				}
+			}
+			if !moved {
+				continue
 			}
 			h.decode(&c, &history[0])
 			now := m.logl - (1-power)*m.newest
@@ -338,9 +342,11 @@ func (h *hypothesis) rejuvenate(history []observation, power float64, steps int)
 			if math.Log(r.Float64()) < c.logl-(1-power)*c.newest-now {
 				c.logw = m.logw
 				*m = c
+				taken++
 			}
 		}
 	}
+	h.accepted = float64(taken) / float64(steps*n)
 }
 
 // retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under

@@ -32,7 +32,7 @@ type law struct {
 
 	x0, a, b, gain float64 // open device
 	dt             float64 // return dry bulb less evaporating temperature when fed, at ref
-	es, ed         float64
+	es, ed, we     float64
 	hold, drift    float64 // held superheat of a valve and its fall per unit of charge
 	holdDry        float64 // change of held superheat per K of return air
 	xk, k, r, wk   float64
@@ -105,7 +105,7 @@ func (l *law) drop(x, x0, xk float64) float64 {
 	if l.seal > 0 {
 		d += l.seal * ramp(xk-x, 0.012)
 	}
-	return l.es * ramp(d-l.ed, 0.05)
+	return l.es * ramp(d-l.ed, l.we)
 }
 
 // held is how far the evaporating temperature of a valve falls as the valve closes against more charge.
@@ -114,4 +114,10 @@ func (l *law) held(x float64) float64 {
 		return 0
 	}
 	return l.evHeld * ramp(x-l.xHold, 0.02)
+}
+
+// subcooling is the subcooling at charge fraction x and the weather of the first reading, short of flooding.
+func (l *law) subcooling(x float64) float64 {
+	u := ramp(x-l.xk, l.wk)
+	return l.k * u / (1 + l.r*u)
 }

@@ -31,6 +31,7 @@ const (
 	zSeverity
 	zSeverity2
 	zSeal
+	zRound
 	zCount
 )
 
@@ -112,7 +113,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	if h.device == FixedOrifice {
 		l.es *= evapSlopeOri
 	}
-	l.ed = 0.17 + 0.07*z[zKnee]
+	l.ed, l.we = 0.17+0.07*z[zKnee], 0.06*math.Exp(0.6*z[zRound])
 	l.cc = 0.25 * math.Exp(0.4*z[zCond])
 	l.ce = 0.45 * math.Exp(0.25*z[zCond])
 	l.flood = 190 * degF
@@ -131,9 +132,10 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
 	if low := flatBelow - z[zSteep]; low > 0 { // an accumulator or a long line buffers liquid: subcooling hardly answers
 		l.k *= math.Exp(-1.6 * low)
-		full = max(full*math.Exp(-0.6*low), degF)
+		full *= math.Exp(-0.6 * low)
 	}
 	l.r = max(1.3+1.1*z[zCurve], 0)
+	full = max(full, subcoolLeastOri)
 	xt := targetShare + targetShareSD*z[zTarget]
 	if h.device == ExpansionValve {
 		full, xt = subcoolFullVal+subcoolValSD*z[zSubcool], 0.99+0.03*z[zTarget]
@@ -190,8 +192,8 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		l.scAdd = (7 + 17*sev) * degF
 		shift = -0.03 * sev2
 	case causeRestriction:
-		shift = 0.18 + 0.40*sev
-		openShift = 0.22 + 0.40*sev
+		shift = 0.25 + 0.36*sev
+		openShift = 0.28 + 0.36*sev
 		l.xk -= 0.02 + 0.05*sev2
 		l.es *= 0.45 * math.Exp(0.3*z[zSlope]) // liquid always reaches the device, so its flow hardly hangs on charge
 	case causeWeak:
@@ -216,21 +218,21 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	l := &m.law
 	l.dt = m.dtPrior
 	h.shape(m, o)
-	m.logl = h.deepSubcooling(m)
+	m.logl = h.fed(m)
 	if given(o.y[chEvap]) {
 		for range 2 { // the curve's place hangs on the level a little
 			l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
 			h.shape(m, o)
 		}
 		q := (l.dt - m.dtPrior) / m.dtSD
-		m.logl = h.deepSubcooling(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
+		m.logl = h.fed(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
 	}
 }
 
-// deepSubcooling is a log prior on the subcooling of m while its coil is almost all dry (superheat at nine tenths of its
+// fed is a log prior on the subcooling of m while its coil is almost all dry (superheat at nine tenths of its
 // reach). A device that is fed liquid passes enough to wet the coil, so subcooling then is near nothing; only a
 // restriction combines the two.
-func (h *hypothesis) deepSubcooling(m *member) float64 {
+func (h *hypothesis) fed(m *member) float64 {
 	if h.cause == causeRestriction {
 		return 0
 	}
@@ -242,12 +244,21 @@ func (h *hypothesis) deepSubcooling(m *member) float64 {
 	if l.seal > 0 && l.x0-d < l.xk { // unsealed before that: the coil dries sooner
 		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
 	}
-	u := ramp(l.x0-d-l.xk, l.wk)
-	q := (l.k*u/(1+l.r*u) - deepSubcool) / deepSubcoolSD
-	if q <= 0 {
-		return 0
+	logp := 0.0
+	if q := (l.subcooling(l.x0-d) - deepSubcool) / deepSubcoolSD; q > 0 {
+		logp -= 0.5 * q * q
 	}
-	return -0.5 * q * q
+	// The other side of the same balance: an orifice that wets half the coil is fed liquid.
+	if h.device == FixedOrifice && (h.cause == causeNone || h.cause == causeCondenser || h.cause == causeGas) {
+		half := wetNeed / l.a
+		if l.b > 0.01 {
+			half = (math.Sqrt(1+4*l.b*wetNeed/l.a) - 1) / (2 * l.b)
+		}
+		if q := (wetSubcool - l.subcooling(l.x0-half)) / wetSubcoolSD; q > 0 {
+			logp -= 0.5 * q * q
+		}
+	}
+	return logp
 }
 
 // shape places the open device's curve of m for its fed evaporating temperature, so that the superheat it is meant to

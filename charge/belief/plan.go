@@ -82,7 +82,7 @@ func (b *Belief) Plan(g Goal) Plan {
 	if g.Receiver {
 		return b.planReceiver(g)
 	}
-	dev := b.Device()
+	dev := b.inferred()
 	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1], share: [2]float64{dev.FixedOrifice, dev.ExpansionValve},
 		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
 	p.air = math.Hypot(1.5*airBias, 0.5*airBias)
@@ -103,7 +103,11 @@ func (b *Belief) Plan(g Goal) Plan {
 				}
 			}
 		}
-		if fault >= correctAt {
+		limit := correctAt
+		if p.o.netKg > 0 {
+			limit = correctLate
+		}
+		if fault >= limit {
 			return Plan{Move: Correct, Cause: lead, Why: []string{"Something other than charge explains the readings better: " + b.evidence(lead) + "."}}
 		}
 	}
@@ -516,7 +520,7 @@ func (b *Belief) Missing(g Goal) [3]float64 {
 	if len(b.history) == 0 {
 		return [3]float64{n, n, n}
 	}
-	dev := b.Device()
+	dev := b.inferred()
 	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1], share: [2]float64{dev.FixedOrifice, dev.ExpansionValve},
 		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
 	p.prepare()
@@ -548,7 +552,7 @@ func (b *Belief) planReceiver(g Goal) Plan {
 		return Plan{Move: Measure, Needs: needs, Why: []string{"With a receiver the sight glass and the drop leg decide."}}
 	}
 	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1]}
-	dev := b.Device()
+	dev := b.inferred()
 	p.share = [2]float64{dev.FixedOrifice, dev.ExpansionValve}
 	p.prepare()
 	clear := 0

@@ -28,15 +28,14 @@ const (
 
 // Discrepancy between any smooth law and a real system.
 const (
-	discWhite   = 0.35 * degF // scatter of a settled reading about its curve [own]
-	discSH      = 0.9 * degF  // standing offset of superheat [own]
-	discSC      = 0.6 * degF  // of subcooling [own]
-	discEvap    = 0.6 * degF  // of evaporating temperature, once anchored on the first reading [own]
-	discShare   = 0.12        // of each predicted change: curves bend where the law does not [own]
-	discPerOut  = 0.12        // K of superheat or subcooling per K of outdoor change [own]
-	discPerWet  = 0.35        // K per K of wet bulb change [own]
-	repeatShare = 0.35        // share of a repeated reading's evidence between hypotheses [own]
-	unsettled   = 0.35        // uncertain share of what is still to settle [own]
+	discSH      = 0.9 * degF // standing offset of superheat [own]
+	discSC      = 0.6 * degF // of subcooling [own]
+	discEvap    = 0.6 * degF // of evaporating temperature, once anchored on the first reading [own]
+	discPerOut  = 0.12       // K of superheat or subcooling per K of outdoor change [own]
+	discPerWet  = 0.35       // K per K of wet bulb change [own]
+	pathShare   = 0.6        // share of the evidence between causes that the path of a session gives [own]
+	repeatShare = 0.35       // share of a repeated reading's evidence between hypotheses [own]
+	unsettled   = 0.35       // uncertain share of what is still to settle [own]
 )
 
 // Levels of a healthy system at its full charge.
@@ -51,8 +50,8 @@ const (
 	condOverAirSD     = 3.6 * degF
 	condOverAirWet    = 0.30        // per K of wet bulb: more load [physics]
 	condOverAirOut    = -0.05       // per K outdoors [lab: TXV-E]
-	splitAt13         = 20.3 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
-	splitSD           = 1.9 * degF
+	splitAt13         = 20.9 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
+	splitSD           = 2.1 * degF
 	splitPerDryness   = 0.83 // per K of depression [physics]
 	splitBox          = 6.0 * degF
 	splitBoxSD        = 1.7 * degF
@@ -69,6 +68,7 @@ const (
 	targetShare     = 0.985
 	subcoolFullOri  = 9.5 * degF  // of an orifice system at full charge, 4 to 16 [lab] [cp]
 	subcoolFullSD   = 0.38        // log
+	subcoolLeastOri = 3 * degF    // least at full charge: an orifice passes its flow only as liquid [physics]
 	subcoolFullVal  = 10.0 * degF // of a valve system without a plate figure [cp]
 	subcoolValSD    = 2.6 * degF
 	steepOri        = 76 * degF  // K of subcooling per unit of charge at the seal, orifice: 0.4 to 0.9 °F per 1 % [LB]
@@ -84,7 +84,10 @@ const (
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
 	sealLoss        = 0.8        // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
 	sealLossSD      = 1.0
-	evapSlopeOri    = 0.76      // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	evapSlopeOri    = 0.76       // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	wetNeed         = 0.7        // -ln(1 - g) at which half the coil is wet
+	wetSubcool      = 2.5 * degF // least subcooling of an orifice there: with vapour at its inlet the flow falls two to four times [physics]
+	wetSubcoolSD    = 0.8 * degF
 	evapHeld        = 6 * degF  // fall of evaporating temperature per unit of charge past the valve's hold: less vapour enters, the valve closes [physics]
 	evapSlope       = 92 * degF // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
 	holdGap         = 0.09      // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
@@ -126,24 +129,29 @@ const (
 
 // Decisions.
 const (
-	verdictAt     = 0.95     // probability of a device before it is named
-	correctAt     = 0.55     // probability of a cause other than charge before it is named
-	maxUnderFloor = 0.02     // chance of superheat under its floor
-	valveFloor    = 2 * degF // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
-	maxOvershoot  = 0.04     // chance of passing the far edge of the band
-	firstShare    = 0.055    // of the full charge in the first step [cp: first step small]
-	laterShare    = 0.10     // never more in one step [cp]
-	holdAt        = 0.90     // chance of being in the band at which the job may end
-	nearBand      = 0.60     // from here on a reading more is worth more than a step in haste
-	leastShare    = 0.012    // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
-	tellsWorth    = 0.6      // steps that knowing the device saves
-	missCost      = 25.0     // steps a job ended outside the band is worth
-	overshootCost = 6.0      // steps an overshoot is worth
-	recoverCost   = 1.0      // steps a recovery is worth beyond its own
-	settledShare  = 0.12     // of a step's effect still to come when a reading counts as settled
-	shortestWait  = 6.0      // minutes
-	longestWait   = 20.0
-	reread        = 5.0
+	verdictAt      = 0.95       // probability of a device before it is named
+	untoldAt       = 0.94       // most the device may be believed while nothing has told it
+	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
+	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
+	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
+	correctAt      = 0.50       // probability of causes other than charge at which nothing is weighed in
+	correctLate    = 0.85       // the same once charge has gone in and the system has answered
+	maxUnderFloor  = 0.02       // chance of superheat under its floor
+	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
+	maxOvershoot   = 0.04       // chance of passing the far edge of the band
+	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]
+	laterShare     = 0.10       // never more in one step [cp]
+	holdAt         = 0.90       // chance of being in the band at which the job may end
+	nearBand       = 0.60       // from here on a reading more is worth more than a step in haste
+	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
+	tellsWorth     = 0.6        // steps that knowing the device saves
+	missCost       = 25.0       // steps a job ended outside the band is worth
+	overshootCost  = 6.0        // steps an overshoot is worth
+	recoverCost    = 1.0        // steps a recovery is worth beyond its own
+	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
+	shortestWait   = 6.0        // minutes
+	longestWait    = 20.0
+	reread         = 5.0
 )
 
 // Inference.
@@ -157,7 +165,6 @@ const (
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
 	keepShare     = 0.3  // share of members to keep effective when a likelihood is let in by powers
 	mostStages    = 5
-	moveStep      = 0.35
 	historyMost   = 14
 	sampleSize    = 384 // particles a forecast is read from, each device
 )
@@ -171,3 +178,13 @@ var dischargeOver = map[string]float64{
 
 const dischargeOverOther = 35 * degF
 const dischargeOtherSD = 18 * degF
+
+// moveSteps are the sizes of a Crank-Nicolson step, of which one is drawn for each move.
+var moveSteps = [...]float64{0.08, 0.2, 0.45, 0.9}
+
+// whiteOf is the scatter of a settled reading of each channel about its curve, K [own].
+var whiteOf = [channels]float64{chSH: 0.35 * degF, chSC: 0.35 * degF, chEvap: 0.6 * degF, chCond: 0.6 * degF, chSplit: 0.7 * degF, chDisch: 2 * degF}
+
+// shareOf is the uncertain share of each predicted change: curves bend where the law does not. The channels beside
+// superheat and subcooling speak by their level, hardly by their course [own].
+var shareOf = [channels]float64{chSH: 0.12, chSC: 0.12, chEvap: 0.25, chCond: 0.3, chSplit: 0.35, chDisch: 0.3}
