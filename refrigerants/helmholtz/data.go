@@ -127,5 +127,5 @@ func (r *ResidualData) compile() (terms, error) {
 	if ts.maxD > maxDeltaPower || ts.maxL > maxExpPower {
 		return ts, fmt.Errorf("a delta exponent is too large")
 	}
-	return ts, nil
+	return ts, ts.finish()
 }

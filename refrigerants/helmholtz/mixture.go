@@ -78,6 +78,9 @@ func NewMixture(fluids []*Fluid, z []float64, ps *PairsData) (*Mixture, error) {
 		}
 	}
 	m.bulk = m.newBulk()
+	if err := m.bulk.merged.finish(); err != nil {
+		return nil, fmt.Errorf("helmholtz: %w", err)
+	}
 	return m, nil
 }
 
@@ -104,6 +107,9 @@ func (m *Mixture) addPair(i, j int, ps *PairsData) error {
 		if err := q.res.addPower(p.F*c[0], c[1], c[2], c[3]); err != nil {
 			return fmt.Errorf("helmholtz: departure function %s: %w", p.Departure, err)
 		}
+	}
+	if err := q.res.finish(); err != nil {
+		return fmt.Errorf("helmholtz: departure function %s: %w", p.Departure, err)
 	}
 	m.maxD = max(m.maxD, q.res.maxD)
 	m.maxL = max(m.maxL, q.res.maxL)

@@ -89,16 +89,18 @@ func (m *Mixture) At(T, density float64) State {
 func (m *Mixture) Density(p, T, start float64) (density float64, ok bool) {
 	b := &m.bulk
 	var pt point
+	var iso isotherm
 	pt.set(b.tr/T, start/m.molarMass/b.rhor, b.merged.maxD, b.merged.maxL)
+	b.merged.isotherm(pt.lnTau, &iso)
 	rt := m.r * T
 	rho := start / m.molarMass
 	for it := 0; it < maxIterations; it++ {
-		s := b.merged.sum(&pt)
-		pr := rt * (1 + 2*s.D + s.DD)
+		D, DD := b.merged.sumDelta(&pt, &iso)
+		pr := rt * (1 + 2*D + DD)
 		if !(pr > 0) {
 			return 0, false
 		}
-		d := (p - rt*rho*(1+s.D)) / pr
+		d := (p - rt*rho*(1+D)) / pr
 		if d < -0.5*rho {
 			d = -0.5 * rho
 		} else if d > 0.5*rho {
@@ -118,13 +120,15 @@ func (m *Mixture) Density(p, T, start float64) (density float64, ok bool) {
 func (m *Mixture) FluidDensity(p, T float64) (density float64, ok bool) {
 	b := &m.bulk
 	var pt point
+	var iso isotherm
 	rt := m.r * T
 	lo, hi := 0.0, 4*b.rhor
 	rho := math.Min(p/rt, b.rhor)
 	pt.set(b.tr/T, rho/b.rhor, b.merged.maxD, b.merged.maxL)
+	b.merged.isotherm(pt.lnTau, &iso)
 	for range 3 * maxIterations {
-		s := b.merged.sum(&pt)
-		d := (p - rt*rho*(1+s.D)) / (rt * (1 + 2*s.D + s.DD))
+		D, DD := b.merged.sumDelta(&pt, &iso)
+		d := (p - rt*rho*(1+D)) / (rt * (1 + 2*D + DD))
 		if d > 0 {
 			lo = rho
 		} else {

@@ -1,8 +1,10 @@
 package helmholtz
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // The largest delta exponents the tables below hold; the compiler refuses
@@ -72,6 +74,13 @@ type powerTerm struct {
 	d, l uint8
 }
 
+// powerGroup is the run of power terms with the same d and l: on an isotherm
+// they are one term.
+type powerGroup struct {
+	d, l       uint8
+	start, end int32
+}
+
 // bellTerm is any term with a shape of its own in tau and delta besides the
 // powers: n delta^d tau^t exp(f(delta) + g(tau)).
 type bellTerm struct {
@@ -102,7 +111,8 @@ const (
 
 // terms is one residual function ready for evaluation.
 type terms struct {
-	power      []powerTerm
+	power      []powerTerm // sorted by d and l once finished
+	group      []powerGroup
 	bell       []bellTerm
 	maxD, maxL int
 }
@@ -126,27 +136,85 @@ func (ts *terms) addBell(b bellTerm) {
 	ts.maxL = max(ts.maxL, int(b.l))
 }
 
-// sum evaluates alphar and its derivatives in one pass.
+// maxGroups bounds the pairs of d and l that occur, so that an isotherm fits in
+// a fixed array.
+const maxGroups = 96
+
+// finish sorts the power terms into groups. It must be called once after the
+// last term.
+func (ts *terms) finish() error {
+	slices.SortStableFunc(ts.power, func(a, b powerTerm) int {
+		return cmp.Or(cmp.Compare(a.l, b.l), cmp.Compare(a.d, b.d))
+	})
+	ts.group = nil
+	for i, k := range ts.power {
+		if n := len(ts.group); n == 0 || ts.group[n-1].d != k.d || ts.group[n-1].l != k.l {
+			ts.group = append(ts.group, powerGroup{d: k.d, l: k.l, start: int32(i)})
+		}
+		ts.group[len(ts.group)-1].end = int32(i + 1)
+	}
+	if len(ts.group) > maxGroups {
+		return fmt.Errorf("%d pairs of delta exponents, at most %d fit", len(ts.group), maxGroups)
+	}
+	return nil
+}
+
+// sum evaluates alphar and its derivatives in one pass. It goes term by term:
+// groups are short, and taking their factors out costs more than it saves.
 func (ts *terms) sum(p *point) Sums {
 	var s Sums
 	lnTau := p.lnTau
 	for i := range ts.power {
 		k := &ts.power[i]
-		l := k.l & 7
-		e := k.n * math.Exp(k.t*lnTau) * p.pow[k.d] * p.exp[l]
-		d := float64(k.d) - p.l1[l]
-		te, de := k.t*e, d*e
+		e := k.n * math.Exp(k.t*lnTau) * p.pow[k.d] * p.exp[k.l]
+		d := float64(k.d) - p.l1[k.l]
+		te := k.t * e
 		s.A += e
 		s.T += te
-		s.D += de
+		s.D += d * e
 		s.TT += te * (k.t - 1)
 		s.TD += te * d
-		s.DD += de*(d-1) - e*p.l2[l]
+		s.DD += e * (d*(d-1) - p.l2[k.l])
 	}
 	for i := range ts.bell {
 		ts.bell[i].add(p, &s)
 	}
 	return s
+}
+
+// isotherm holds the power terms summed by group at one tau, for solvers that
+// move in density alone.
+type isotherm [maxGroups]float64
+
+func (ts *terms) isotherm(lnTau float64, out *isotherm) {
+	for i := range ts.group {
+		g := &ts.group[i]
+		e := 0.0
+		for _, k := range ts.power[g.start:g.end] {
+			e += k.n * math.Exp(k.t*lnTau)
+		}
+		out[i] = e
+	}
+}
+
+// sumDelta gives delta alphar_delta and delta^2 alphar_deltadelta on an isotherm.
+func (ts *terms) sumDelta(p *point, iso *isotherm) (D, DD float64) {
+	for i := range ts.group {
+		g := &ts.group[i]
+		e := iso[i] * p.pow[g.d] * p.exp[g.l]
+		d := float64(g.d) - p.l1[g.l]
+		D += d * e
+		DD += e * (d*(d-1) - p.l2[g.l])
+	}
+	if len(ts.bell) > 0 {
+		var s Sums
+		for i := range ts.bell {
+			ts.bell[i].add(p, &s)
+		}
+		D += s.D
+		DD += s.DD
+	}
+	return D, DD
 }
 
 func (k *bellTerm) add(p *point, s *Sums) {
