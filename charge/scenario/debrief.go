@@ -1,0 +1,419 @@
+package scenario
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"chargehand/charge"
+	"chargehand/charge/audit"
+	q "chargehand/charge/quantity"
+	"chargehand/charge/rig"
+)
+
+// Grade is what a trainer would say of the run. The rule:
+//
+//	not sound            the job ended wrong (outside the band, the wrong cause, charged
+//	                     what should have been left or the other way round), something
+//	                     that had to be put right was not, or a grave misstep was made:
+//	                     refrigerant weighed into a fault or against a running leak,
+//	                     superheat really under 2 °F, or a serious finding of the audit
+//	sound, with remarks  it ended right without a grave misstep, but with a lesser one,
+//	                     or in more than twice the increments of the shortest sound path
+//	                     (and two more than it at least), or in more than twice its time
+//	                     (and half an hour more at least)
+//	sound                neither
+type Grade string
+
+const (
+	Sound        Grade = "sound"
+	SoundRemarks Grade = "sound, with remarks"
+	NotSound     Grade = "not sound"
+)
+
+// Figures of the grade.
+const (
+	floodingK    = 2.0 * 5 / 9  // superheat under this is liquid to the compressor
+	landedSlackK = 1.0 * 5 / 9  // instruments may be out by this much
+	superBandK   = 5.0 * 5 / 9  // California appendix RA3.2, installer
+	subBandK     = 3.0 * 5 / 9  // the same
+	subDefaultK  = 10.0 * 5 / 9 // common practice where the plate is silent
+	faultCounts  = 0.15         // a fault this severe is one
+	settleTakes  = 12 * time.Minute
+	firstRunning = 15 * time.Minute
+	stepOfPlate  = 0.10 // never more in one step, common practice
+)
+
+// Wrong is a misstep of the run.
+type Wrong struct {
+	N     int       `json:"n,omitempty"` // the event, 0 for the whole run
+	At    time.Time `json:"at,omitzero"`
+	What  string    `json:"what"`
+	Sign  string    `json:"sign"` // when it could have been seen, and by what
+	Grave bool      `json:"grave"`
+}
+
+// Path is a way through the lesson.
+type Path struct {
+	Minutes    float64 `json:"minutes"`
+	Increments int     `json:"increments"`
+	NetKg      float64 `json:"net_kg"`
+	Says       string  `json:"says"`
+}
+
+// CurvePoint is the settled answer of the hidden system at a charge, in the
+// weather of the end and with the faults that were left.
+type CurvePoint struct {
+	NetKg       float64 `json:"net_kg"` // what would have been weighed in
+	SuperheatK  float64 `json:"superheat_K"`
+	SubcoolingK float64 `json:"subcooling_K"`
+}
+
+// Debrief is what was hidden, what was done, and what would have been shorter.
+type Debrief struct {
+	Lesson   string       `json:"lesson"`
+	Title    string       `json:"title"`
+	Teaches  string       `json:"teaches"`
+	Seed     uint64       `json:"seed"`
+	Grade    Grade        `json:"grade"`
+	Why      []string     `json:"why"`
+	Hidden   []string     `json:"hidden"`
+	Ended    string       `json:"ended"`
+	Landed   bool         `json:"landed"`
+	Taken    Path         `json:"taken"`
+	Shortest Path         `json:"shortest"`
+	Missteps []Wrong      `json:"missteps"`
+	Curve    []CurvePoint `json:"curve"`
+	Units    q.System     `json:"-"`
+}
+
+// Debrief judges a run that is done.
+func (r *Run) Debrief() (Debrief, error) {
+	if !r.Done() {
+		return Debrief{}, fmt.Errorf("the run is not over: finish it first")
+	}
+	d := Debrief{Lesson: r.lesson.Name, Title: r.lesson.Title, Teaches: r.lesson.Teaches, Seed: r.opt.Seed, Units: r.opt.Units, Hidden: r.hiddenWords()}
+	final, err := r.sys.Steady(r.plant.ChargeKg(), r.weather(), r.faults)
+	if err != nil {
+		return d, err
+	}
+	d.Taken = r.taken()
+	if d.Shortest, err = r.shortest(); err != nil {
+		return d, err
+	}
+	d.Curve = r.curve()
+	j := judge{r: r, d: &d, final: final}
+	j.ending()
+	j.wrongs()
+	j.grade()
+	return d, nil
+}
+
+func (r *Run) taken() Path {
+	p := Path{Minutes: r.now.Sub(r.lesson.Start).Minutes()}
+	for i, e := range r.events {
+		w, ok := e.Body.(*charge.Weighing)
+		if !ok || r.voided(i) {
+			continue
+		}
+		p.Increments++
+		p.NetKg += w.Amount.Kilograms()
+	}
+	p.Says = fmt.Sprintf("%s, %s net", times(p.Increments, "increment"), r.net(p.NetKg))
+	return p
+}
+
+func (r *Run) voided(i int) bool { return r.session.Steps()[i].Voided }
+
+func times(n int, what string) string {
+	switch n {
+	case 0:
+		return "no " + what
+	case 1:
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func (r *Run) net(kg float64) string {
+	if math.Abs(kg) < 0.0005 {
+		return "nothing"
+	}
+	if kg < 0 {
+		return r.mass(-kg) + " out"
+	}
+	return r.mass(kg) + " in"
+}
+
+// band is where a charge has to land, NaN where there is no target.
+func (r *Run) band(of charge.TargetOf, c rig.Conditions) (low, high float64) {
+	g := r.lesson.Goal
+	switch {
+	case !math.IsNaN(g.LowK):
+		return g.LowK, g.HighK
+	case of == charge.OfSubcooling:
+		mid := r.session.Setup().TargetSubcooling.Kelvins()
+		if math.IsNaN(mid) {
+			mid = subDefaultK
+		}
+		return mid - subBandK, mid + subBandK
+	default:
+		if mid := r.session.Setup().TargetSuperheat.Kelvins(); !math.IsNaN(mid) {
+			return mid - superBandK, mid + superBandK
+		}
+		t := charge.TargetSuperheat(c.OutdoorK, c.ReturnWetK)
+		if !t.Defined {
+			return math.NaN(), math.NaN()
+		}
+		return t.Low, t.High
+	}
+}
+
+// judge gathers what was wrong.
+type judge struct {
+	r     *Run
+	d     *Debrief
+	final rig.State
+	ended bool // rightly
+}
+
+// ending compares how the job ended with the goal.
+func (j *judge) ending() {
+	r, g, v := j.r, &j.r.lesson.Goal, j.r.verdict
+	sh, sc := j.final.SuperheatK, j.final.SubcoolingK
+	state := fmt.Sprintf("really superheat %s, subcooling %s, %.0f %% of the plate charge", r.diff(sh), r.diff(sc), 100*r.plant.ChargeKg()/r.sys.NameplateKg)
+	unmended := []string{}
+	for _, item := range g.MustFix {
+		if !r.fixed[item] {
+			unmended = append(unmended, strings.ReplaceAll(item, "-", " "))
+		}
+	}
+	switch g.Kind {
+	case ChargeIt:
+		low, high := r.band(g.Of, r.weather())
+		now := sc
+		if g.Of == charge.OfSuperheat {
+			now = sh
+		}
+		j.d.Landed = now >= low-landedSlackK && now <= high+landedSlackK
+		j.ended = j.d.Landed && v.Kind == ChargeIt
+		j.d.Ended = fmt.Sprintf("%s: %s. Target %s %s to %s.", ended(v), state, g.Of, r.diff(low), r.diff(high))
+		if v.Kind == LeaveIt {
+			j.wrong(len(r.events)-1, true, "left a unit that could be charged", "no cause but charge stood against it: "+g.Says)
+		} else if !j.d.Landed {
+			j.wrong(len(r.events)-1, true, fmt.Sprintf("ended outside the band: %s %s", g.Of, r.diff(now)), j.signOfEnd(g.Of))
+		}
+	case LeaveIt:
+		p := j.d.Taken
+		j.d.Landed = p.NetKg <= g.MostInKg+0.005
+		right := slices.Contains(g.Causes, v.Cause) || v.Kind == ChargeIt && slices.Contains(g.Causes, "in-band") && j.d.Landed
+		j.ended = right && j.d.Landed
+		j.d.Ended = fmt.Sprintf("%s: %s.", ended(v), state)
+		if v.Kind == ChargeIt && !right {
+			j.wrong(len(r.events)-1, true, "called a unit charged that was not to be charged", r.lesson.Misstep.Sign)
+		} else if !right {
+			j.wrong(len(r.events)-1, true, fmt.Sprintf("left it for the wrong reason (%s)", words(v.Cause)), "the right one: "+words(strings.Join(g.Causes, ", "))+". "+r.lesson.Misstep.Sign)
+		}
+	}
+	for _, item := range unmended {
+		j.ended = false
+		j.wrong(-1, true, item+" was not put right", "it could be looked at from the first minute")
+	}
+}
+
+func ended(v *Verdict) string {
+	if v.Kind == ChargeIt {
+		return "closed as charged"
+	}
+	if v.Cause == "" {
+		return "left alone"
+	}
+	return "left alone for " + words(v.Cause)
+}
+
+func words(s string) string { return strings.ReplaceAll(s, "-", " ") }
+
+// signOfEnd says what spoke against stopping where it was stopped.
+func (j *judge) signOfEnd(of charge.TargetOf) string {
+	steps := j.r.session.Steps()
+	for i := len(steps) - 1; i >= 0; i-- {
+		if steps[i].Event.Kind() != charge.KindReading || steps[i].Voided {
+			continue
+		}
+		a := steps[i].Told
+		if a.Action == charge.Stop && a.Done {
+			break
+		}
+		s := fmt.Sprintf("the last reading (%s) had superheat %s, subcooling %s", at(steps[i].Event.At), j.r.diff(a.Derived.SuperheatK), j.r.diff(a.Derived.SubcoolingK))
+		if a.Belief.Verdict == charge.DeviceUnknown || a.Belief.Verdict == "" {
+			s += ", and the device was not settled"
+		}
+		return s + ". " + j.r.lesson.Misstep.Sign
+	}
+	return j.r.lesson.Misstep.Sign
+}
+
+func at(t time.Time) string { return t.Format("15:04") }
+
+func (j *judge) wrong(i int, grave bool, what, sign string) {
+	w := Wrong{What: what, Sign: sign, Grave: grave}
+	if i >= 0 {
+		w.N, w.At = i+1, j.r.events[i].At
+	}
+	j.d.Missteps = append(j.d.Missteps, w)
+}
+
+// fileRules judge the record's file, which a run does not have.
+var fileRules = []string{"chain-broken", "torn-line", "not-closed", "unknown-fields", "refused-event", "weigh-in-instead", "left-out-of-band"}
+
+// wrongs finds the missteps on the way: those the hidden truth shows, then
+// those the audit sees in the record.
+func (j *judge) wrongs() {
+	r := j.r
+	flooded, faulty, leaky := false, false, false
+	for i, e := range r.events {
+		w, ok := e.Body.(*charge.Weighing)
+		in := ok && !r.voided(i) && w.Amount.Kilograms() > 0
+		t := r.truth[i]
+		if in && !faulty {
+			if name, _ := worstFault(t.Faults); name != "" {
+				faulty = true
+				j.wrong(i, true, fmt.Sprintf("%s went into a system with %s", w.Amount, faultWords[name]), j.firstSign(i, faultCause[name]))
+			}
+		}
+		if in && !leaky && r.lesson.Hidden.LeakKgPerHour > 0 && !r.leakMendedBefore(i) {
+			leaky = true
+			j.wrong(i, true, fmt.Sprintf("%s went in while the leak ran", w.Amount), "leak search was open on the check-list from the start. "+r.lesson.Misstep.Sign)
+		}
+		if !flooded && i > 0 && e.Kind() == charge.KindReading && t.SuperheatK < floodingK && t.ChargeKg > r.truth[0].ChargeKg {
+			flooded = true
+			j.wrong(i, true, fmt.Sprintf("superheat really fell to %s: liquid to the compressor", r.diff(t.SuperheatK)), j.readingBefore(i))
+		}
+	}
+	rec := audit.Record{Events: r.events, Units: r.opt.Units}
+	rec.Fold()
+	for _, f := range audit.Find(rec) {
+		if f.Severity == audit.Note || slices.Contains(fileRules, f.Rule) {
+			continue
+		}
+		if f.Rule == "fault-left" && faulty {
+			continue
+		}
+		i := f.N - 1
+		j.wrong(i, f.Severity == audit.Serious, f.Title+": "+f.Says, j.signOf(&f))
+	}
+	slices.SortStableFunc(j.d.Missteps, func(a, b Wrong) int { return cmp.Compare(order(a), order(b)) })
+}
+
+func order(w Wrong) int {
+	if w.N == 0 {
+		return 1 << 30
+	}
+	return w.N
+}
+
+// signOf says when a finding of the audit could have been seen.
+func (j *judge) signOf(f *audit.Finding) string {
+	steps := j.r.session.Steps()
+	for i := min(f.N-2, len(steps)-1); i >= 0; i-- {
+		a := steps[i].Told
+		if steps[i].Voided || a.Action == "" {
+			continue
+		}
+		if len(a.Why) > 0 {
+			return fmt.Sprintf("at %s the advice was to %s: %s", at(steps[i].Event.At), a.Action, strings.Join(a.Why, " "))
+		}
+		return fmt.Sprintf("at %s the advice was to %s", at(steps[i].Event.At), a.Action)
+	}
+	return "before it was done"
+}
+
+// firstSign is the first reading that showed a cause other than charge.
+func (j *judge) firstSign(before int, cause string) string {
+	for i, s := range j.r.session.Steps() {
+		if i >= before && i > 0 {
+			break
+		}
+		if s.Event.Kind() != charge.KindReading || s.Voided {
+			continue
+		}
+		for _, c := range s.Told.Causes {
+			if c.Name == cause && c.P >= 0.5 {
+				return fmt.Sprintf("at %s %s was %.2f likely: %s. %s", at(s.Event.At), words(c.Name), c.P, c.Evidence, c.Look)
+			}
+		}
+	}
+	return j.r.lesson.Misstep.Sign
+}
+
+func (j *judge) readingBefore(i int) string {
+	steps := j.r.session.Steps()
+	for k := i - 1; k >= 0; k-- {
+		if steps[k].Event.Kind() == charge.KindReading && !steps[k].Voided {
+			a := steps[k].Told
+			return fmt.Sprintf("at %s superheat was %s and the advice was to %s", at(steps[k].Event.At), j.r.diff(a.Derived.SuperheatK), a.Action)
+		}
+	}
+	return j.r.lesson.Misstep.Sign
+}
+
+// leakMendedBefore reports that the leak had been stopped before event i.
+func (r *Run) leakMendedBefore(i int) bool {
+	for k := 0; k < i; k++ {
+		c, ok := r.events[k].Body.(*charge.Check)
+		if ok && c.Item == charge.LeakSearch && c.State == charge.CheckCorrected {
+			return true
+		}
+	}
+	return false
+}
+
+// grade applies the rule.
+func (j *judge) grade() {
+	d := j.d
+	var grave, lesser int
+	for _, w := range d.Missteps {
+		if w.Grave {
+			grave++
+		} else {
+			lesser++
+		}
+	}
+	if j.ended {
+		d.Why = append(d.Why, "it ended right")
+	} else {
+		d.Why = append(d.Why, "it ended wrong")
+	}
+	if grave > 0 {
+		d.Why = append(d.Why, times(grave, "grave misstep"))
+	}
+	if lesser > 0 {
+		d.Why = append(d.Why, times(lesser, "lesser misstep"))
+	}
+	many := d.Taken.Increments > 2*d.Shortest.Increments && d.Taken.Increments >= d.Shortest.Increments+2
+	long := d.Taken.Minutes > 2*d.Shortest.Minutes && d.Taken.Minutes >= d.Shortest.Minutes+30
+	if many {
+		d.Why = append(d.Why, fmt.Sprintf("%d increments where %d do", d.Taken.Increments, d.Shortest.Increments))
+	}
+	if long {
+		d.Why = append(d.Why, fmt.Sprintf("%.0f minutes where %.0f do", d.Taken.Minutes, d.Shortest.Minutes))
+	}
+	switch {
+	case !j.ended || grave > 0:
+		d.Grade = NotSound
+	case lesser > 0 || many || long:
+		d.Grade = SoundRemarks
+	default:
+		d.Grade = Sound
+	}
+}
+
+func (r *Run) diff(k float64) string {
+	if math.IsNaN(k) {
+		return "not defined"
+	}
+	return q.FormatDifferenceK(k, r.opt.Units)
+}
