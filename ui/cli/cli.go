@@ -46,6 +46,7 @@ type commands struct {
 	Log        LogCmd                    `cmd:"" help:"The live job: readings and weighed amounts in, what to do next out."`
 	Replay     ReplayCmd                 `cmd:"" help:"Step through a record: what was entered, what was told."`
 	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
+	Pt         PtCmd                     `cmd:"" help:"What a pressure-temperature chart says: bubble, dew and glide at the site."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
 	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
 	Ledger     LedgerCmd                 `cmd:"" help:"Add up what went into which unit over a folder of journals, with leak rates and CO2 equivalent."`
@@ -84,7 +85,7 @@ func Main(args []string, env *Env) (code int) {
 		return ExitUsage
 	}
 	kongcompletion.Register(parser)
-	ctx, err := parser.Parse(args)
+	ctx, err := parser.Parse(minusSigns(args))
 	if err != nil {
 		fmt.Fprintln(env.Err, "chargehand:", err)
 		fmt.Fprintln(env.Err, "Try: chargehand --help")
