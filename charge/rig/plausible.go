@@ -79,8 +79,8 @@ const wattsPerTon = 3516.853
 // spread fills in the numbers common to all applications.
 func spread(rng *rand.Rand, p *Spec) {
 	p.CondenserVapor = between(rng, 0.45, 0.9)
-	p.CondenserLiquid = between(rng, 0.5, 1.0)
-	p.EvaporatorVapor = between(rng, 0.16, 0.45)
+	p.CondenserLiquid = between(rng, 0.35, 0.9)
+	p.EvaporatorVapor = between(rng, 0.18, 0.50)
 	p.EvaporatorAirShare = between(rng, 0.5, 0.8)
 	p.CondenserAirShare = between(rng, 0.6, 0.85)
 	p.VolumetricBest = between(rng, 0.92, 1)
@@ -93,15 +93,15 @@ func spread(rng *rand.Rand, p *Spec) {
 	p.LiquidDropPerM = logBetween(rng, 700, 4000)
 	p.CondenserVolume = about(rng, 1, 0.25)
 	p.EvaporatorVolume = about(rng, 1, 0.25)
-	p.CondenserSlip = between(rng, 0.34, 0.66)
+	p.CondenserSlip = between(rng, 0.38, 0.68)
 	p.EvaporatorSlip = between(rng, 0.18, 0.42)
 	p.OilKg = about(rng, 0.11e-3*p.CapacityW, 0.3)
-	p.VaporChoke = between(rng, 1, 8)
+	p.VaporChoke = between(rng, 0.5, 6)
 	if p.Device.IsValve() {
 		p.FlashingMargin = between(rng, 0.4, 0.8)
 		p.ValveCapacity = between(rng, 1.15, 2.0)
 	} else {
-		p.FlashingMargin = between(rng, 0.15, 0.38)
+		p.FlashingMargin = between(rng, 0.17, 0.42)
 	}
 	if p.Device == ThermostaticValve {
 		p.ValveGradientK = between(rng, 1.5, 6)
@@ -135,7 +135,7 @@ func plausibleComfort(rng *rand.Rand) (Spec, Conditions) {
 	}
 	p.CondensingOverAmbientK = between(rng, 7, 16)
 	p.DesignSubcoolingK = math.Min(between(rng, 2.5, 9), 0.72*p.CondensingOverAmbientK)
-	p.EvaporatorTDK = between(rng, 16.5, 22)
+	p.EvaporatorTDK = between(rng, 16.5, 22.5)
 	p.EvaporatorAirKgPerJ = 6.2e-5 * between(rng, 0.85, 1.15)
 	p.SuctionGainK = between(rng, 0.3, 2.5)
 	p.LiquidLineM = logBetween(rng, 2, 22)

@@ -80,13 +80,13 @@ type Spec struct {
 
 	// Heat exchangers.
 	CondensingOverAmbientK float64 // bubble temperature over outdoor air at design; 11 K
-	EvaporatorTDK          float64 // return dry bulb over evaporating dew at design; 19.7 K comfort, 6.5 K boxes
+	EvaporatorTDK          float64 // return dry bulb over evaporating dew at design; 20.2 K comfort, 6.5 K boxes
 	CondenserAirKgPerJ     float64 // condenser air, kg/s per W of cooling; 1.45e-4 (about 900 cfm/ton)
 	EvaporatorAirKgPerJ    float64 // evaporator air, kg/s per W of cooling; 6.2e-5 comfort (about 400 cfm/ton), 2.0e-4 boxes
 	CondenserVapor         float64 // conductance of the desuperheating zone over the condensing one; 0.65
-	CondenserLiquid        float64 // of the subcooling zone over the condensing one; 0.70
-	EvaporatorVapor        float64 // of the superheating zone over the evaporating one; 0.28
-	EvaporatorAirShare     float64 // share of the evaporator's resistance on the air side, dry; 0.68
+	CondenserLiquid        float64 // of the subcooling zone over the condensing one; 0.45
+	EvaporatorVapor        float64 // of the superheating zone over the evaporating one; 0.35
+	EvaporatorAirShare     float64 // share of the evaporator's resistance on the air side, dry; 0.70
 	CondenserAirShare      float64 // the same for the condenser; 0.75
 
 	// Compressor.
@@ -97,16 +97,16 @@ type Spec struct {
 	ShellLoss       float64 // heat lost from the shell over power; 0.06
 	SuctionDropK    float64 // suction line pressure drop as a fall of saturation temperature at design; 0.7 K
 	SuctionGainK    float64 // warming of the suction line at design; 1.0 K comfort, 3 K boxes
-	EvaporatorDropK float64 // evaporator pressure drop as a fall of saturation temperature at design; 1.3 K
+	EvaporatorDropK float64 // evaporator pressure drop as a fall of saturation temperature at design; 1.5 K
 	CondenserDropK  float64 // condenser pressure drop, likewise; 0.6 K
-	LiquidLineM     float64 // length of the line set; 9.1 m (30 ft)
+	LiquidLineM     float64 // length of the line set; 10 m
 	LiquidDropPerM  float64 // liquid line pressure drop at design, Pa/m; 2,000
 
 	// Charge.
 	MicroChannel     bool    // condenser of flat tubes: about 40 % of the internal volume
 	CondenserVolume  float64 // scale on the condenser's internal volume; 1
 	EvaporatorVolume float64 // scale on the evaporator's internal volume; 1
-	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), about 0.55 Hughmark (1962); 0.56
+	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), 0.55 to 0.6 Hughmark (1962); 0.60
 	EvaporatorSlip   float64 // the same in the evaporator; 0.29
 	OilKg            float64 // oil charge; 0.11 kg per kW
 	ReceiverM3       float64 // volume of a receiver, 0 for none
@@ -115,9 +115,9 @@ type Spec struct {
 	HeadPressurePa   float64 // setting of a condenser-flooding head-pressure control (absolute), 0 for none; needs a receiver
 
 	// Metering device.
-	FlashingMargin float64 // how far under saturation the flow chokes, as a share of saturation pressure; 0.28 orifice, 0.6 valves
-	VaporChoke     float64 // flow at inlet quality x falls by 1/(1 + VaporChoke x) on top of the density; 4
-	ValveCapacity  float64 // full-open flow over the design flow; 1.5
+	FlashingMargin float64 // how far under saturation the flow chokes, as a share of saturation pressure; 0.32 orifice, 0.6 valves
+	VaporChoke     float64 // flow at inlet quality x falls by 1/(1 + VaporChoke x) on top of the density; 2.5
+	ValveCapacity  float64 // full-open flow over the design flow; 1.6
 	ValveGradientK float64 // superheat from shut to the design opening; 3.5 K thermostatic
 	ValveBleed     float64 // flow through a bleed port over the design flow; 0
 }

@@ -81,15 +81,19 @@ func (k *working) march(n int) []node {
 	start := node{p.te, p.w, grid[mid], p.m, p.inv.Total()}
 
 	up := []node{start}
+climb:
 	for i := mid + 1; i < len(grid); i++ {
+		from := len(up)
 		ok := k.step(&up, grid[i], &p, 6)
+		for j := from; j < len(up); j++ {
+			if up[j].kg <= up[j-1].kg {
+				// The head runs away: liquid swells faster than it gathers.
+				up = up[:j]
+				break climb
+			}
+		}
 		if !ok || p.zones.liquid > 0.93*p.zones.total() {
 			break // the head has reached what the properties cover, or all is liquid
-		}
-		if n := len(up); up[n-1].kg <= up[n-2].kg {
-			// The head runs away: liquid swells faster than it gathers.
-			up = up[:n-1]
-			break
 		}
 	}
 	down := []node{start}

@@ -25,7 +25,7 @@ type CurveCmd struct {
 	DesignSubcooling string `placeholder:"DIFF" help:"Subcooling at the liquid port there, such as 10F or 5.5K."`
 	DesignOutdoor    string `placeholder:"TEMP" help:"Outdoor air of the design conditions. Default: 95F, 90F for boxes."`
 	DesignReturn     string `placeholder:"DRY/WET" help:"Return air of the design conditions. Default: 80F/67F, a box near its set point."`
-	LineLength       string `placeholder:"LENGTH" help:"Length of the line set. Default: 30ft."`
+	LineLength       string `placeholder:"LENGTH" help:"Length of the line set. Default: 10 m."`
 	MicroChannel     bool   `help:"A condenser of flat tubes, of little volume."`
 	Receiver         string `placeholder:"VOLUME" help:"A receiver of so many litres."`
 	HeadPressure     string `placeholder:"PRESSURE" help:"Setting of a flooding head-pressure control; needs --receiver."`
