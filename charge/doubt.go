@@ -186,7 +186,7 @@ var commonRefrigerants = []string{"R-410A", "R-22", "R-32", "R-454B", "R-407C", 
 func (d *doubts) impossible(m *medium) bool {
 	r := d.r
 	te, tc := m.dew(r.SuctionPa), m.bub(r.LiquidPa)
-	return r.SuctionLineK-te < -8*perF || tc-r.LiquidLineK < -12*perF || r.ReturnDryK-te < 0 && d.st.comfort() ||
+	return r.SuctionLineK-te < -8*perF || tc-r.LiquidLineK < -12*perF || d.st.comfort() && (r.ReturnDryK-te < 0 || te > fahrenheit(highestComfort)) ||
 		tc-r.OutdoorK < -3*perF || tc-r.OutdoorK > 60*perF && !d.st.headControlled(r)
 }
 

@@ -81,8 +81,8 @@ func (r *roof) read(evap, sh, cond, sc float64, extra ...string) charge.Advice {
 	}
 	m := map[string]string{
 		"kind":             "reading",
-		"suction_pressure": fmt.Sprintf("%.2f psia", ps/6894.757),
-		"liquid_pressure":  fmt.Sprintf("%.2f psia", pl/6894.757),
+		"suction_pressure": fmt.Sprintf("%.2f psig", (ps-101325)/6894.757),
+		"liquid_pressure":  fmt.Sprintf("%.2f psig", (pl-101325)/6894.757),
 		"suction_line":     fmt.Sprintf("%.1f °F", evap+sh),
 		"liquid_line":      fmt.Sprintf("%.1f °F", cond-sc),
 	}

@@ -174,7 +174,9 @@ func anyEvents(rt *rapid.T) []charge.Event {
 		case 0:
 			b = &charge.Check{Item: rapid.SampledFrom(charge.Items()).Draw(rt, "item"), State: rapid.SampledFrom(charge.CheckStates()).Draw(rt, "state")}
 		case 1, 2, 3:
-			f := func(name string, lo, hi float64) float64 { return float64(int(rapid.Float64Range(lo, hi).Draw(rt, name)*10)) / 10 }
+			f := func(name string, lo, hi float64) float64 {
+				return float64(int(rapid.Float64Range(lo, hi).Draw(rt, name)*10)) / 10
+			}
 			r := &charge.Reading{SuctionPressure: quantity.PSIG(f("ps", 60, 150)), LiquidPressure: quantity.PSIG(f("pl", 150, 450)),
 				SuctionLine: quantity.DegreesF(f("ts", 35, 90)), LiquidLine: quantity.DegreesF(f("tl", 70, 130))}
 			if rapid.Bool().Draw(rt, "air") {

@@ -48,8 +48,9 @@ func readChart(text string) *chart {
 			c.f[i][j], have[i][j] = f, true
 		}
 	}
-	// A missing cell is interpolated between printed numbers on either side of
-	// it, along its row and along its column; the nearer pair weighs more.
+	// A missing cell is interpolated between the printed numbers on either side
+	// of it in its row, or else in its column when they are near. Leaving out
+	// each printed cell in turn, the row is within 0.75 °F, the column within 1.
 	// Where it has no such neighbours the chart is silent.
 	filled := c.f
 	for i := range chartRows {
@@ -57,18 +58,12 @@ func readChart(text string) *chart {
 			if have[i][j] {
 				continue
 			}
-			sum, weight := 0.0, 0.0
-			for _, d := range [2][2]int{{0, 1}, {1, 0}} {
-				a, fa := c.neighbour(&have, &dash, i, j, -d[0], -d[1])
-				b, fb := c.neighbour(&have, &dash, i, j, d[0], d[1])
-				if a > 0 && b > 0 {
-					w := 1 / float64(a+b)
-					sum += w * (fa + (fb-fa)*float64(a)/float64(a+b))
-					weight += w
-				}
+			if f, gap := c.between(&have, &dash, i, j, 0, 1); gap > 0 {
+				filled[i][j] = f
+				continue
 			}
-			if weight > 0 {
-				filled[i][j] = sum / weight
+			if f, gap := c.between(&have, &dash, i, j, 1, 0); gap > 0 && gap <= 4 {
+				filled[i][j] = f
 				continue
 			}
 			c.silent[i][j] = true
@@ -80,6 +75,17 @@ func readChart(text string) *chart {
 	}
 	c.f = filled
 	return c
+}
+
+// between interpolates a cell along a direction, gap cells wide; 0 when it has
+// no printed number on one of the sides.
+func (c *chart) between(have, dash *[chartRows][chartCols]bool, i, j, di, dj int) (f float64, gap int) {
+	a, fa := c.neighbour(have, dash, i, j, -di, -dj)
+	b, fb := c.neighbour(have, dash, i, j, di, dj)
+	if a == 0 || b == 0 {
+		return 0, 0
+	}
+	return fa + (fb-fa)*float64(a)/float64(a+b), a + b
 }
 
 // neighbour walks from a cell to the next one that is printed and gives the
@@ -103,10 +109,12 @@ func commonRule(outF, wetF float64) float64 { return (3*wetF - 80 - outF) / 2 }
 // is under the floor (a dash). byRule tells that a cell the chart does not give
 // had a say.
 func (c *chart) at(outF, wetF float64) (f float64, byRule, ok bool) {
-	if !(outF >= chartOutLow && outF <= chartOutHigh && wetF >= chartWetLow && wetF <= chartWetHigh) {
+	const rounding = 1e-6 // of conversions between scales
+	if !(outF >= chartOutLow-rounding && outF <= chartOutHigh+rounding && wetF >= chartWetLow-rounding && wetF <= chartWetHigh+rounding) {
 		return 0, false, false
 	}
-	y, x := (outF-40)/5, (wetF-50)/2
+	outF, wetF = math.Max(outF, chartOutLow), math.Max(wetF, chartWetLow)
+	y, x := math.Min((outF-40)/5, chartRows-1), math.Min((wetF-50)/2, chartCols-1)
 	i, j := min(int(y), chartRows-2), min(int(x), chartCols-2)
 	v, u := y-float64(i), x-float64(j)
 	for a, wa := range [2]float64{1 - v, v} {
@@ -117,7 +125,7 @@ func (c *chart) at(outF, wetF float64) (f float64, byRule, ok bool) {
 			}
 		}
 	}
-	return f, byRule, f >= chartFloor/perF
+	return f, byRule, f >= chartFloor/perF-rounding
 }
 
 // TargetSuperheat is the target superheat in kelvins of a fixed-orifice comfort
@@ -135,7 +143,7 @@ func TargetSuperheat(outdoorK, wetBulbK float64) Target {
 	f, byRule, ok := superheatChart.at(out, wet)
 	if !ok || byRule && out < ruleOutLow {
 		switch {
-		case out < chartOutLow || out > chartOutHigh || wet < chartWetLow || wet > chartWetHigh || byRule && out < ruleOutLow:
+		case out < chartOutLow-0.01 || out > chartOutHigh+0.01 || wet < chartWetLow-0.01 || wet > chartWetHigh+0.01 || byRule && out < ruleOutLow:
 			t.Says = "the chart ends before this weather: weigh in, or come back in fitting weather"
 		default:
 			t.Says = "the chart gives a dash here: the target would be under 5 °F (2.8 K), too near to liquid; weigh in, or come back when it is cooler outside or more humid inside"
