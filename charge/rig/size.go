@@ -51,12 +51,17 @@ func (p Spec) withDefaults() Spec {
 	pick(&p.LiquidDropPerM, 2000)
 	pick(&p.CondenserVolume, 1)
 	pick(&p.EvaporatorVolume, 1)
-	pick(&p.CondenserSlip, 0.60)
-	pick(&p.EvaporatorSlip, 0.29)
 	pick(&p.OilKg, 0.11e-3*p.CapacityW)
 	pick(&p.ReceiverLevel, 0.25)
 	pick(&p.VaporChoke, 2.5)
 	pick(&p.ValveCapacity, 1.6)
+	if p.Device.IsValve() {
+		pick(&p.CondenserSlip, 0.45)
+		pick(&p.EvaporatorSlip, 0.14)
+	} else {
+		pick(&p.CondenserSlip, 0.60)
+		pick(&p.EvaporatorSlip, 0.29)
+	}
 	switch p.Device {
 	case ThermostaticValve:
 		pick(&p.FlashingMargin, 0.6)

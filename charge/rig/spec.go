@@ -106,8 +106,8 @@ type Spec struct {
 	MicroChannel     bool    // condenser of flat tubes: about 40 % of the internal volume
 	CondenserVolume  float64 // scale on the condenser's internal volume; 1
 	EvaporatorVolume float64 // scale on the evaporator's internal volume; 1
-	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), 0.55 to 0.6 Hughmark (1962); 0.60
-	EvaporatorSlip   float64 // the same in the evaporator; 0.29
+	CondenserSlip    float64 // slip ratio = (rho_l/rho_g)^y in the condenser; 1/3 is Zivi (1964), 0.55 to 0.6 Hughmark (1962); 0.60 with fixed devices, 0.45 with valves
+	EvaporatorSlip   float64 // the same in the evaporator; 0.29 with fixed devices, 0.14 with valves
 	OilKg            float64 // oil charge; 0.11 kg per kW
 	ReceiverM3       float64 // volume of a receiver, 0 for none
 	ReceiverLevel    float64 // how full it is with the data plate charge in at design; 0.25
