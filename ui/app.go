@@ -62,7 +62,8 @@ type Options struct {
 	Prefs prefs.Preferences
 	Now   func() time.Time
 	Zone  *time.Location
-	Ring  func() // the bell
+	Ring  func()                                               // the bell
+	Tick  func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // nil is tea.Tick
 }
 
 // New is the root with no page yet.
@@ -78,7 +79,7 @@ func New(o Options) *App {
 	return &App{
 		look: &screen.Look{
 			Theme: th, Units: o.Prefs.System(), Pressure: o.Prefs.PressureUnit(),
-			Now: o.Now, Zone: o.Zone, Bell: o.Prefs.Bell,
+			Now: o.Now, Zone: o.Zone, Bell: o.Prefs.Bell, Tick: o.Tick,
 		},
 		prefs: o.Prefs, ring: o.Ring,
 	}

@@ -157,7 +157,7 @@ func (s *Screen) tick() tea.Cmd {
 		return nil
 	}
 	s.ticking = true
-	return tea.Tick(time.Second, func(time.Time) tea.Msg { return screen.Tick{} })
+	return s.look.Second()
 }
 
 // Bell is the message that rings once.

@@ -201,7 +201,7 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 			return nil, form.Ignored
 		}
 	}
-	if r, err := refrigerants.Lookup(string(b.Refrigerant)); err == nil && b.Refrigerant != "" {
+	if r := meant(string(b.Refrigerant)); r != nil {
 		b.Refrigerant = charge.Text(r.Name())
 	}
 	if typed == 0 {
@@ -241,9 +241,35 @@ func (t *setupSheet) lines(s *Screen, w, h int) []string {
 	return append(out, foot...)
 }
 
+// meant is the refrigerant a text stands for: by name, or because only one
+// known name has it in it, as "410" has. nil when none or several do.
+func meant(typed string) *refrigerants.Refrigerant {
+	if strings.TrimSpace(typed) == "" {
+		return nil
+	}
+	if r, err := refrigerants.Lookup(typed); err == nil {
+		return r
+	}
+	if all := containing(typed); len(all) == 1 {
+		return all[0]
+	}
+	return nil
+}
+
+func containing(typed string) []*refrigerants.Refrigerant {
+	bare := strings.TrimLeft(strings.ToUpper(strings.TrimSpace(typed)), "R- ")
+	var out []*refrigerants.Refrigerant
+	for _, r := range refrigerants.All() {
+		if strings.Contains(strings.ToUpper(r.Name()), bare) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // refrigerantWords says what the name typed so far stands for.
 func refrigerantWords(typed string) string {
-	if r, err := refrigerants.Lookup(typed); err == nil && typed != "" {
+	if r := meant(typed); r != nil {
 		t := r.Name() + ", safety group " + r.SafetyGroup()
 		switch r.SafetyGroup() {
 		case "A2L", "A2", "A3":
@@ -252,11 +278,8 @@ func refrigerantWords(typed string) string {
 		return t
 	}
 	var names []string
-	bare := strings.ToUpper(strings.TrimLeft(strings.ToUpper(strings.TrimSpace(typed)), "R-"))
-	for _, r := range refrigerants.All() {
-		if strings.Contains(r.Name(), bare) {
-			names = append(names, r.Name())
-		}
+	for _, r := range containing(typed) {
+		names = append(names, r.Name())
 	}
 	switch {
 	case typed == "":

@@ -27,6 +27,17 @@ type Look struct {
 	Now      func() time.Time
 	Zone     *time.Location // times are shown in it
 	Bell     bool           // ring when a wait is over
+	// Tick makes the command of the next second; nil is tea.Tick.
+	Tick func(time.Duration, func(time.Time) tea.Msg) tea.Cmd
+}
+
+// Second is a command that sends a Tick in a second.
+func (l *Look) Second() tea.Cmd {
+	f := func(time.Time) tea.Msg { return Tick{} }
+	if l.Tick != nil {
+		return l.Tick(time.Second, f)
+	}
+	return tea.Tick(time.Second, f)
 }
 
 // SetUnits changes the units shown, with the gauge unit that goes with them.
