@@ -48,6 +48,7 @@ type commands struct {
 	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
 	Pt         PtCmd                     `cmd:"" help:"What a pressure-temperature chart says: bubble, dew and glide at the site."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
+	Train      TrainCmd                  `cmd:"" help:"Practise on a simulated roof, where refrigerant is free."`
 	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
 	Ledger     LedgerCmd                 `cmd:"" help:"Add up what went into which unit over a folder of journals, with leak rates and CO2 equivalent."`
 	Man        ManCmd                    `cmd:"" help:"Print the manual page in roff."`

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"chargehand/charge/audit"
 	"chargehand/charge/journal"
 	"chargehand/charge/report"
 )
@@ -66,21 +65,4 @@ func (c *ReportCmd) Run(env *Env) (err error) {
 	default:
 		return report.HTML(w, pages)
 	}
-}
-
-// printAudit is what replay --audit does: the findings of one journal as text,
-// and an exit code that says whether anything serious was among them.
-func printAudit(w io.Writer, path string, si bool) error {
-	lines, chain, err := journal.Read(path)
-	if err != nil {
-		return &ExitError{ExitNoStart, err}
-	}
-	found := audit.Findings(lines, chain, system(si))
-	if err := audit.Print(w, found, 80); err != nil {
-		return err
-	}
-	if n := audit.Count(found, audit.Serious); n > 0 {
-		return &ExitError{ExitFound, fmt.Errorf("%s: %d serious", path, n)}
-	}
-	return nil
 }

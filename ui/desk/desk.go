@@ -64,14 +64,33 @@ type Done struct {
 type job struct {
 	ticket int
 	events []charge.Event
+	action func() error
 	units  *q.System
+}
+
+// Engine is the session behind a desk: entries go in by Apply. The live one is
+// a session itself; a simulated roof makes its own entries beside.
+type Engine interface {
+	Session() *charge.Session
+	Apply(charge.Event) error
+}
+
+// live is a session with nothing behind it.
+type live struct{ s *charge.Session }
+
+func (l live) Session() *charge.Session { return l.s }
+
+func (l live) Apply(e charge.Event) error {
+	_, err := l.s.Apply(e)
+	return err
 }
 
 // Desk works on one session. It belongs to the update loop.
 type Desk struct {
-	session *charge.Session // the running command's, while busy
-	record  Record          // nil: kept in memory only
-	unsaved []charge.Event  // the running command's, while busy
+	engine  Engine         // the running command's, while busy
+	own     bool           // the engine is a live session, which may be replaced by a copy
+	record  Record         // nil: kept in memory only
+	unsaved []charge.Event // the running command's, while busy
 	picture Picture
 	queue   []job
 	busy    bool
@@ -81,8 +100,16 @@ type Desk struct {
 
 // New is a desk with an empty session. A nil record keeps it in memory.
 func New(units q.System, record Record) *Desk {
-	d := &Desk{session: charge.NewSession(charge.Options{Units: units}), record: record}
-	d.picture = picture(d.session, 0)
+	d := &Desk{engine: live{charge.NewSession(charge.Options{Units: units})}, own: true, record: record}
+	d.picture = picture(d.engine.Session(), 0)
+	return d
+}
+
+// Over is a desk over an engine that has its own session, as a simulated roof
+// has. A nil record keeps it in memory.
+func Over(e Engine, record Record) *Desk {
+	d := &Desk{engine: e, record: record}
+	d.picture = picture(e.Session(), 0)
 	return d
 }
 
@@ -100,12 +127,12 @@ func Open(units q.System, path string) (*Desk, error) {
 		}
 	}
 	for _, line := range j.Lines() {
-		if _, err := d.session.Apply(line.Event); err != nil {
+		if err := d.engine.Apply(line.Event); err != nil {
 			_ = j.Close()
 			return nil, fmt.Errorf("journal %q, entry %d: %w", path, line.N, err)
 		}
 	}
-	d.picture = picture(d.session, 0)
+	d.picture = picture(d.engine.Session(), 0)
 	return d, nil
 }
 
@@ -138,6 +165,14 @@ func (d *Desk) Close() error {
 func (d *Desk) Submit(events ...charge.Event) (ticket int, cmd tea.Cmd) {
 	d.tickets++
 	d.queue = append(d.queue, job{ticket: d.tickets, events: events})
+	return d.tickets, d.next()
+}
+
+// Do runs an action that may make entries of its own, in the same queue. The
+// error it gives comes back as a refusal.
+func (d *Desk) Do(action func() error) (ticket int, cmd tea.Cmd) {
+	d.tickets++
+	d.queue = append(d.queue, job{ticket: d.tickets, action: action})
 	return d.tickets, d.next()
 }
 
@@ -183,7 +218,7 @@ func (d *Desk) next() tea.Cmd {
 	return func() tea.Msg { return d.run(j) }
 }
 
-// run is the command. While it runs, session and unsaved are its alone.
+// run is the command. While it runs, engine and unsaved are its alone.
 func (d *Desk) run(j job) (done Done) {
 	done = Done{desk: d, Ticket: j.ticket}
 	defer func() {
@@ -192,30 +227,25 @@ func (d *Desk) run(j job) (done Done) {
 			// was acknowledged is folded again from its events.
 			done.Fault = r
 			done.Picture = d.picture
-			d.session = replayed(d.picture.Steps, d.picture.Units)
+			if d.own {
+				d.engine = live{replayed(d.picture.Steps, d.picture.Units)}
+			}
 		}
 	}()
 	if j.units != nil {
-		d.session = replayed(d.session.Steps(), *j.units)
-		done.Picture = picture(d.session, len(d.unsaved))
+		if d.own {
+			d.engine = live{replayed(d.engine.Session().Steps(), *j.units)}
+			done.Picture = picture(d.engine.Session(), len(d.unsaved))
+		} else {
+			done.Picture = picture(replayed(d.engine.Session().Steps(), *j.units), len(d.unsaved))
+		}
 		return done
 	}
-	if len(j.events) > 1 {
-		try := replayed(d.session.Steps(), d.session.Units())
-		for _, e := range j.events {
-			if _, err := try.Apply(e); err != nil {
-				done.Refused, done.Picture = refusal(err), picture(d.session, len(d.unsaved))
-				return done
-			}
-		}
-	}
-	for _, e := range j.events {
-		if _, err := d.session.Apply(e); err != nil {
-			done.Refused = refusal(err)
-			break
-		}
-		steps := d.session.Steps()
-		d.unsaved = append(d.unsaved, steps[len(steps)-1].Event)
+	s := d.engine.Session()
+	had := s.Len()
+	done.Refused = d.enter(j)
+	for _, st := range s.Steps()[had:] {
+		d.unsaved = append(d.unsaved, st.Event)
 	}
 	if d.record == nil {
 		d.unsaved = nil
@@ -227,8 +257,36 @@ func (d *Desk) run(j job) (done Done) {
 		}
 		d.unsaved = d.unsaved[1:]
 	}
-	done.Picture = picture(d.session, len(d.unsaved))
+	if s.Units() != d.picture.Units && !d.own {
+		s = replayed(s.Steps(), d.picture.Units)
+	}
+	done.Picture = picture(s, len(d.unsaved))
 	return done
+}
+
+// enter runs the action, or applies the events: all of them or none.
+func (d *Desk) enter(j job) *charge.Refusal {
+	if j.action != nil {
+		if err := j.action(); err != nil {
+			return refusal(err)
+		}
+		return nil
+	}
+	if len(j.events) > 1 {
+		s := d.engine.Session()
+		try := replayed(s.Steps(), s.Units())
+		for _, e := range j.events {
+			if _, err := try.Apply(e); err != nil {
+				return refusal(err)
+			}
+		}
+	}
+	for _, e := range j.events {
+		if err := d.engine.Apply(e); err != nil {
+			return refusal(err)
+		}
+	}
+	return nil
 }
 
 func refusal(err error) *charge.Refusal {
@@ -261,7 +319,9 @@ func picture(s *charge.Session, unsaved int) Picture {
 }
 
 // Preview says what a reading would be doubted for, before it is entered: the
-// reading is put to a small session of the same setup and the last reading.
+// reading is put to a small session of the same setup and the last reading. A
+// weighing in front of both keeps them unsettled, so that no belief is formed
+// of them: that would cost a hundred times as much.
 func Preview(p *Picture, e charge.Event) (doubts []charge.Doubt, refused *charge.Refusal) {
 	defer func() { _ = recover() }() // a preview is a courtesy
 	s := charge.NewSession(charge.Options{Units: p.Units})
@@ -269,6 +329,7 @@ func Preview(p *Picture, e charge.Event) (doubts []charge.Doubt, refused *charge
 	if _, err := s.Apply(charge.Event{At: e.At, Body: &setup}); err != nil {
 		return nil, refusal(err)
 	}
+	_, _ = s.Apply(charge.Event{At: e.At, Body: &charge.Weighing{Amount: q.Grams(1)}})
 	if p.Last != nil {
 		last := *p.Last
 		_, _ = s.Apply(charge.Event{At: e.At, Body: &last})

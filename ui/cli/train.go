@@ -1,0 +1,283 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"chargehand/charge"
+	"chargehand/charge/journal"
+	q "chargehand/charge/quantity"
+	"chargehand/charge/scenario"
+	"chargehand/ui"
+)
+
+// TrainCmd practises on a simulated roof.
+type TrainCmd struct {
+	Lesson  string  `arg:"" optional:"" help:"A lesson by name, or a scenario file (*.json). Without it the list is shown."`
+	List    bool    `help:"List the lessons and leave."`
+	Auto    bool    `help:"Play the tool's own advice, as a demonstration; with no lesson, all of them."`
+	Seed    uint64  `default:"1" help:"Of the instruments and gusts; the same seed plays the same run."`
+	Speed   float64 `default:"0" help:"Simulated minutes a second; 0 is as fast as it goes with --auto."`
+	Journal string  `help:"Keep the run as a journal, with its debrief beside it." placeholder:"FILE" type:"path"`
+	JSON    bool    `name:"json" help:"Debriefs of --auto as JSON."`
+	Source  bool    `help:"Print the lesson's file, to copy and change."`
+	Schema  bool    `help:"Print the JSON Schema of scenario files."`
+	SI      bool    `name:"si" help:"Celsius, bar and grams."`
+}
+
+// Help shows the command at work.
+func (TrainCmd) Help() string {
+	return `Examples:
+  chargehand train                          choose a lesson and practise
+  chargehand train restriction              practise one
+  chargehand train --list                   what there is, and what each teaches
+  chargehand train humid --auto             watch the tool's own advice
+  chargehand train humid --source > my.json a file to change
+  chargehand train my.json                  practise it
+
+Exit status 1: with --auto, a run that did not end sound.`
+}
+
+// Run lists, plays or opens the screen.
+func (c *TrainCmd) Run(env *Env) error {
+	switch {
+	case c.Schema:
+		_, err := env.Out.Write(scenario.Schema())
+		return err
+	case c.List:
+		return listLessons(env.Out)
+	}
+	var lesson *scenario.Scenario
+	if c.Lesson != "" {
+		var err error
+		if lesson, err = c.lesson(); err != nil {
+			return &ExitError{ExitNoStart, err}
+		}
+	}
+	switch {
+	case c.Speed < 0:
+		return &ExitError{ExitUsage, fmt.Errorf("speed %g: give simulated minutes a second, 0 or more", c.Speed)}
+	case c.Source:
+		return c.source(env.Out)
+	case c.Auto && lesson == nil:
+		return c.autoAll(env.Out)
+	case c.Auto:
+		return c.auto(env.Out, lesson)
+	}
+	if !ui.Terminal(env.In, env.Out) {
+		return noTerminal("train", "--auto plays a lesson as text, --list names them")
+	}
+	return c.screen(env, lesson)
+}
+
+// lesson finds a canned lesson, or reads a file.
+func (c *TrainCmd) lesson() (*scenario.Scenario, error) {
+	if !strings.HasSuffix(c.Lesson, ".json") && !strings.ContainsRune(c.Lesson, filepath.Separator) {
+		return scenario.Find(c.Lesson)
+	}
+	info, err := os.Stat(c.Lesson)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no plain file", c.Lesson)
+	case info.Size() > 1<<20:
+		return nil, fmt.Errorf("%s is too large for a scenario", c.Lesson)
+	}
+	data, err := os.ReadFile(c.Lesson)
+	if err != nil {
+		return nil, err
+	}
+	s, err := scenario.Parse(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be played:\n%w", c.Lesson, err)
+	}
+	return s, nil
+}
+
+func (c *TrainCmd) source(w io.Writer) error {
+	if c.Lesson == "" {
+		return &ExitError{ExitUsage, errors.New("name the lesson whose file to print")}
+	}
+	data, err := scenario.Source(c.Lesson)
+	if err != nil {
+		return &ExitError{ExitNoStart, err}
+	}
+	_, err = w.Write(data)
+	return err
+}
+
+func listLessons(w io.Writer) error {
+	var b strings.Builder
+	for _, s := range scenario.All() {
+		fmt.Fprintf(&b, "%-20s %s\n%-20s %s\n", s.Name, s.Title, "", s.Teaches)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func (c *TrainCmd) options() scenario.Options {
+	o := scenario.Options{Seed: c.Seed, Units: q.US}
+	if c.SI {
+		o.Units = q.SI
+	}
+	return o
+}
+
+// auto plays one lesson by the tool's own advice, as text.
+func (c *TrainCmd) auto(w io.Writer, s *scenario.Scenario) error {
+	r, err := scenario.Start(s, c.options())
+	if err != nil {
+		return err
+	}
+	say := func(format string, args ...any) error {
+		_, err := fmt.Fprintf(w, format, args...)
+		return err
+	}
+	if !c.JSON {
+		if err := say("%s\n\n%s\n\n", s.Title, strings.Join(s.Story, "\n\n")); err != nil {
+			return err
+		}
+	}
+	shown, clock := 0, r.Clock()
+	tell := func() {
+		if c.JSON {
+			return
+		}
+		steps := r.Session().Steps()
+		for ; shown < len(steps); shown++ {
+			e := steps[shown].Event
+			_ = say("%s  %s\n", e.At.Format("15:04"), scenario.Telling(e, steps[shown].Told, c.options().Units))
+			if a := steps[shown].Told; e.Kind() == charge.KindReading && len(a.Why) > 0 {
+				_ = say("       %s\n", strings.Join(a.Why, " "))
+			}
+		}
+	}
+	err = scenario.Auto(r, func(what string) {
+		tell()
+		if c.Speed > 0 {
+			time.Sleep(time.Duration(r.Clock().Sub(clock).Minutes() / c.Speed * float64(time.Second)))
+		}
+		clock = r.Clock()
+		if !c.JSON {
+			_ = say("%s  > %s\n", clock.Format("15:04"), what)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	tell()
+	d, err := r.Debrief()
+	if err != nil {
+		return err
+	}
+	if c.Journal != "" {
+		if err := keep(c.Journal, r.Events(), d); err != nil {
+			return &ExitError{ExitNoStart, err}
+		}
+	}
+	if c.JSON {
+		err = d.WriteJSON(w)
+	} else {
+		_ = say("\n")
+		err = d.WriteText(w, 80)
+	}
+	if err == nil && d.Grade == scenario.NotSound {
+		err = fmt.Errorf("%s: %s", s.Name, d.Grade)
+	}
+	return err
+}
+
+// autoAll plays every lesson and prints a line for each.
+func (c *TrainCmd) autoAll(w io.Writer) error {
+	bad := 0
+	var all []scenario.Debrief
+	for _, s := range scenario.All() {
+		r, err := scenario.Start(s, c.options())
+		if err == nil {
+			err = scenario.Auto(r, nil)
+		}
+		var d scenario.Debrief
+		if err == nil {
+			d, err = r.Debrief()
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.Name, err)
+		}
+		if d.Grade == scenario.NotSound {
+			bad++
+		}
+		all = append(all, d)
+		if !c.JSON {
+			if _, err := fmt.Fprintf(w, "%-20s %-20s %4.0f min, %s; shortest %.0f min, %s\n", s.Name, d.Grade, d.Taken.Minutes, d.Taken.Says, d.Shortest.Minutes, d.Shortest.Says); err != nil {
+				return err
+			}
+		}
+	}
+	if c.JSON {
+		for _, d := range all {
+			if err := d.WriteJSON(w); err != nil {
+				return err
+			}
+		}
+	}
+	if bad > 0 {
+		return fmt.Errorf("%d of %d lessons did not end sound", bad, len(all))
+	}
+	return nil
+}
+
+// keep writes a run as a journal, and its debrief beside it as text and JSON.
+func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
+	j, _, err := journal.Open(path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, j.Close()) }()
+	if len(j.Lines()) > 0 {
+		return fmt.Errorf("%s holds a record already: name a new file", path)
+	}
+	for _, e := range events {
+		e.N = 0
+		if _, err := j.Append(e); err != nil {
+			return err
+		}
+	}
+	base := strings.TrimSuffix(path, filepath.Ext(path)) + ".debrief"
+	for ext, write := range map[string]func(io.Writer) error{
+		".txt":  func(w io.Writer) error { return d.WriteText(w, 80) },
+		".json": d.WriteJSON,
+	} {
+		f, err := os.OpenFile(base+ext, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+		if err != nil {
+			return err
+		}
+		if err := errors.Join(write(f), f.Close()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// trainer is what the root of the screens offers.
+type trainer interface {
+	Train(s *scenario.Scenario, o scenario.Options, speed float64, journal string) error
+}
+
+// screen opens the train screen, on the list of lessons where none is named.
+func (c *TrainCmd) screen(env *Env, s *scenario.Scenario) error {
+	app := newApp(env)
+	t, ok := any(app).(trainer)
+	if !ok {
+		return noTerminal("train", "--auto plays a lesson as text, --list names them")
+	}
+	if err := t.Train(s, c.options(), c.Speed, c.Journal); err != nil {
+		return &ExitError{ExitNoStart, err}
+	}
+	return app.Run(env.In, env.Out)
+}
