@@ -146,7 +146,10 @@ var pairs = []pair{
 		raw(func(t *testing.T) string { // weigh-in only: readings do not set the amount
 			return drop(t, edit(t, sound, `"device":"fixed-orifice"`, `"arrangement":"critical-charge"`), "T09:30:00Z")
 		})},
-	{"checks-skipped", dropped(`"blower"`), edited(`"item":"blower","state":"ok"`, `"item":"blower","state":"corrected"`)},
+	{"checks-skipped", dropped(`"leak-search"`), dropped(`"blower"`)}, // the split answers for the blower
+	{"checks-skipped", toldBy(func(a []charge.Advice) { a[7].Gates = []charge.Gate{{Name: "air-side"}} }, `"item":"blower","state":"ok"`, `"item":"electrical","state":"ok"`),
+		toldBy(func(a []charge.Advice) {}, `"item":"blower","state":"ok"`, `"item":"electrical","state":"ok"`)},
+	{"checks-skipped", edited(`"item":"blower","state":"ok"`, `"item":"blower","state":"skipped"`), edited(`"item":"blower","state":"ok"`, `"item":"blower","state":"corrected"`)},
 	{"fault-left", edited(`"item":"condenser-coil","state":"corrected"`, `"item":"condenser-coil","state":"faulty"`),
 		edited(`{"kind":"check","at":"2026-06-02T09:08:00Z"`, `{"kind":"check","at":"2026-06-02T09:07:30Z","item":"condenser-coil","state":"faulty"}
 {"kind":"check","at":"2026-06-02T09:07:40Z","item":"condenser-coil","state":"corrected"}
@@ -203,6 +206,10 @@ var pairs = []pair{
 	{"added-against-advice", toldBy(func(a []charge.Advice) {
 		a[9].Action, a[9].Stops = charge.Stop, []charge.Fired{{Rule: "superheat-floor"}}
 	}), toldBy(func(a []charge.Advice) { a[9].Action = charge.Wait })},
+	{"added-against-advice", toldBy(func(a []charge.Advice) { // a hard rule that asks to measure
+		a[9].Action, a[9].Stops = charge.Measure, []charge.Fired{{Rule: "flammable-checklist"}}
+		a[9].Rules = []charge.Rule{{Name: "flammable-checklist", Strength: charge.Hard, Fired: true}}
+	}), toldBy(func(a []charge.Advice) { a[9].Action, a[9].Needs = charge.Measure, []string{"leak-search"} })},
 	{"other-than-advised", toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0567 }), toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0992 })},
 
 	{"no-final-reading", raw(func(t *testing.T) string { return drop(t, sound, lastReading) }),

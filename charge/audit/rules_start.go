@@ -26,6 +26,10 @@ func (v *view) checks(i int) map[charge.Item]charge.CheckState {
 	return m
 }
 
+// checksSkipped goes by what the fold had left to ask, where it is known: a
+// split in its usual range answers the air side as a look does. From the raw
+// entries alone, a supply reading answers for the air side and outdoor air for
+// the condenser.
 func checksSkipped(v *view, say say) {
 	w := v.firstIn()
 	if w == nil {
@@ -34,11 +38,11 @@ func checksSkipped(v *view, say say) {
 	seen := v.checks(w.i)
 	var never, skipped []string
 	for _, item := range mustCheck {
-		switch seen[item] {
-		case "":
-			never = append(never, words(string(item)))
-		case charge.CheckSkipped:
+		switch {
+		case seen[item] == charge.CheckSkipped:
 			skipped = append(skipped, words(string(item)))
+		case seen[item] == "" && v.asked(item, w):
+			never = append(never, words(string(item)))
 		}
 	}
 	switch {
@@ -50,6 +54,32 @@ func checksSkipped(v *view, say say) {
 		say(w.i, "skipped before the first weighing: %s.", strings.Join(skipped, ", "))
 	}
 }
+
+// asked reports that an item nobody looked at was still a question at the
+// first weighing.
+func (v *view) asked(item charge.Item, w *weighing) bool {
+	if t := v.standing(w.i); t != nil && w.before >= 0 {
+		for _, g := range t.Gates {
+			if gateOf[item] == g.Name {
+				return true
+			}
+		}
+		return false
+	}
+	if w.before < 0 || item == charge.LeakSearch {
+		return true
+	}
+	r := v.readings[w.before]
+	switch item {
+	case charge.CondenserCoil, charge.CondenserFan:
+		return r.Outdoor.IsZero()
+	}
+	return r.SupplyDryBulb.IsZero()
+}
+
+// gateOf is the gate that asks for an item.
+var gateOf = map[charge.Item]string{charge.Filter: "air-side", charge.EvaporatorCoil: "air-side", charge.Blower: "air-side",
+	charge.CondenserCoil: "condenser", charge.CondenserFan: "condenser", charge.LeakSearch: "leak-search"}
 
 func faultLeft(v *view, say say) {
 	w := v.firstIn()

@@ -23,8 +23,8 @@ func addedAgainstAdvice(v *view, say say) {
 		if t == nil || w.kg <= 0 {
 			continue
 		}
-		switch t.Action {
-		case charge.Stop, charge.Correct, charge.Recover:
+		switch {
+		case t.Action == charge.Stop, t.Action == charge.Correct, t.Action == charge.Recover, hardStop(t):
 			say(w.i, "%s went in where the advice was to %s%s.%s", v.mass(w.kg), v.actionWords(t), becauseOf(t), v.outcomeAfter(w.i))
 		}
 	}
@@ -33,7 +33,7 @@ func addedAgainstAdvice(v *view, say say) {
 func moreAdvised(v *view, say say) {
 	for _, w := range v.weighed {
 		t := v.standing(w.i)
-		if t == nil || w.kg <= 0 {
+		if t == nil || w.kg <= 0 || hardStop(t) {
 			continue
 		}
 		switch t.Action {
@@ -47,6 +47,19 @@ func moreAdvised(v *view, say say) {
 	}
 }
 
+// hardStop reports an advice that a hard rule decided, whatever it asks for:
+// the flammable check-list asks to measure.
+func hardStop(t *charge.Advice) bool {
+	for _, s := range t.Stops {
+		for _, r := range t.Rules {
+			if r.Name == s.Rule && r.Strength == charge.Hard && r.Fired {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func (v *view) actionWords(t *charge.Advice) string {
 	switch t.Action {
 	case charge.Recover:
@@ -55,6 +68,8 @@ func (v *view) actionWords(t *charge.Advice) string {
 		return "put something else right first"
 	case charge.Stop:
 		return "stop"
+	case charge.Measure:
+		return "measure first"
 	default:
 		return string(t.Action)
 	}

@@ -152,7 +152,7 @@ func (r *Run) net(kg float64) string {
 func (r *Run) band(of charge.TargetOf, c rig.Conditions) (low, high float64) {
 	g := r.lesson.Goal
 	switch {
-	case !math.IsNaN(g.LowK):
+	case !math.IsNaN(g.LowK) && of == g.Of:
 		return g.LowK, g.HighK
 	case of == charge.OfSubcooling:
 		mid := r.session.Setup().TargetSubcooling.Kelvins()
@@ -204,7 +204,11 @@ func (j *judge) ending() {
 		if v.Kind == LeaveIt {
 			j.wrong(len(r.events)-1, true, "left a unit that could be charged", "no cause but charge stood against it: "+g.Says)
 		} else if !j.d.Landed {
-			j.wrong(len(r.events)-1, true, fmt.Sprintf("ended outside the band: %s %s", g.Of, r.diff(now)), j.signOfEnd(g.Of))
+			what := fmt.Sprintf("ended outside the band: %s %s", g.Of, r.diff(now))
+			if other := j.otherTarget(); other != "" {
+				what = "wrong target: " + other
+			}
+			j.wrong(len(r.events)-1, true, what, j.signOfEnd(g.Of))
 		}
 	case LeaveIt:
 		p := j.d.Taken
@@ -222,6 +226,21 @@ func (j *judge) ending() {
 		j.ended = false
 		j.wrong(-1, true, item+" was not put right", "it could be looked at from the first minute")
 	}
+}
+
+// otherTarget reports a job that ended in the band of the device that is not
+// inside.
+func (j *judge) otherTarget() string {
+	r := j.r
+	of, now, is := charge.OfSuperheat, j.final.SuperheatK, "a valve is inside, and it is charged by subcooling"
+	if r.lesson.Goal.Of == charge.OfSuperheat {
+		of, now, is = charge.OfSubcooling, j.final.SubcoolingK, "a fixed orifice is inside, and it is charged by superheat"
+	}
+	low, high := r.band(of, r.weather())
+	if !(now >= low && now <= high) || !math.IsNaN(r.lesson.Goal.LowK) {
+		return ""
+	}
+	return fmt.Sprintf("stopped at %s %s, inside %s to %s; %s", of, r.diff(now), r.diff(low), r.diff(high), is)
 }
 
 func ended(v *Verdict) string {
@@ -266,8 +285,9 @@ func (j *judge) wrong(i int, grave bool, what, sign string) {
 	j.d.Missteps = append(j.d.Missteps, w)
 }
 
-// fileRules judge the record's file, which a run does not have.
-var fileRules = []string{"chain-broken", "torn-line", "not-closed", "unknown-fields", "refused-event", "weigh-in-instead", "left-out-of-band"}
+// notHere are rules of the audit that judge the record's file, the scale, or
+// what the truth judges better.
+var notHere = []string{"chain-broken", "torn-line", "not-closed", "unknown-fields", "refused-event", "weigh-in-instead", "left-out-of-band", "cylinder-mismatch"}
 
 // wrongs finds the missteps on the way: those the hidden truth shows, then
 // those the audit sees in the record.
@@ -293,10 +313,12 @@ func (j *judge) wrongs() {
 			j.wrong(i, true, fmt.Sprintf("superheat really fell to %s: liquid to the compressor", r.diff(t.SuperheatK)), j.readingBefore(i))
 		}
 	}
-	rec := audit.Record{Events: r.events, Units: r.opt.Units}
-	rec.Fold()
+	rec := audit.Record{Events: r.events, Units: r.opt.Units, Told: make([]charge.Advice, 0, len(r.events))}
+	for _, s := range r.session.Steps() {
+		rec.Told = append(rec.Told, s.Told)
+	}
 	for _, f := range audit.Find(rec) {
-		if f.Severity == audit.Note || slices.Contains(fileRules, f.Rule) {
+		if f.Severity == audit.Note || slices.Contains(notHere, f.Rule) {
 			continue
 		}
 		if f.Rule == "fault-left" && faulty {

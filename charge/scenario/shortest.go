@@ -27,7 +27,10 @@ func (r *Run) shortest() (Path, error) {
 		switch {
 		case need && it.Fix != nil:
 			d += time.Duration((it.Minutes + it.Fix.Minutes) * float64(time.Minute))
-		case r.lesson.Goal.Kind == ChargeIt && it.Known(), r.lesson.Goal.Kind == LeaveIt && it.State == charge.CheckFaulty:
+			if r.lesson.Goal.Kind == LeaveIt { // and see what it did
+				d += settleTakes + readingTakes
+			}
+		case r.lesson.Goal.Kind == LeaveIt && (it.State == charge.CheckFaulty || !it.Known()):
 			d += time.Duration(it.Minutes * float64(time.Minute))
 		}
 	}
