@@ -88,6 +88,7 @@ func (b *Belief) fold(r Reading) {
 		}
 		b.each(func(h *hypothesis) { h.update(b.history, past, h.weight() < best-hopeless) })
 		b.calm(before)
+		b.restrain()
 		return
 	}
 	b.hyps = hypotheses(&b.unit)
@@ -101,6 +102,30 @@ func (b *Belief) fold(r Reading) {
 			h.rejuvenate(b.history, 1, 2)
 		}
 	})
+	b.restrain()
+}
+
+// restrain keeps the evidence of the devices from running ahead of what the readings can tell (see told): what is
+// gathered from a starved system is what the members assume of starved systems, and must stay within reach of the first
+// reading that does tell.
+func (b *Belief) restrain() {
+	if b.unit.Device != Unknown || b.told() {
+		return
+	}
+	d := b.inferred()
+	lead, p := FixedOrifice, d.FixedOrifice
+	if d.ExpansionValve > p {
+		lead, p = ExpansionValve, d.ExpansionValve
+	}
+	if p <= restrainAt {
+		return
+	}
+	over := math.Log(p/max(1-p, 1e-300)) - math.Log(restrainAt/(1-restrainAt))
+	for _, h := range b.hyps {
+		if h.device == lead {
+			h.evidence -= over
+		}
+	}
 }
 
 // calm lets a cause gain or lose only in part on charge alone by how its curves follow the path of a session: between

@@ -220,10 +220,8 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	h.shape(m, o)
 	m.logl = h.fed(m)
 	if given(o.y[chEvap]) {
-		for range 2 { // the curve's place hangs on the level a little
-			l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
-			h.shape(m, o)
-		}
+		l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
+		h.shape(m, o)
 		q := (l.dt - m.dtPrior) / m.dtSD
 		m.logl = h.fed(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
 	}

@@ -114,8 +114,38 @@ func (b *Belief) Plan(g Goal) Plan {
 	if w := p.unsettledFor(); w > 0 {
 		return Plan{Move: Wait, WaitMinutes: w, Why: []string{"The last change has not settled yet."}}
 	}
+	if p.surprised() && p.reread() < 3 {
+		return Plan{Move: Wait, WaitMinutes: reread, Why: []string{"The reading is not what this system was expected to give: read again before acting on it."}}
+	}
 	p.prepare()
 	return p.decide()
+}
+
+// surprised reports whether the members, having seen the newest reading, still disagree with it: either it is off, or
+// they are. One more reading decides.
+func (p *planner) surprised() bool {
+	for _, c := range [2]int{chSH, chSC} {
+		if !given(p.o.y[c]) {
+			continue
+		}
+		r, hunt, n := 0.0, 0.0, 0.0
+		for d := range 2 {
+			for _, s := range p.b.draw(d) {
+				w := p.share[d]
+				r += w * (p.o.y[c] - s.m.last[c] - s.m.lag[c] - s.m.off[c])
+				hunt += w * s.m.hunt
+				n += w
+			}
+		}
+		limit := surpriseSC
+		if c == chSH {
+			limit = surpriseSH + hunt/n
+		}
+		if math.Abs(r/n) > limit {
+			return true
+		}
+	}
+	return false
 }
 
 // missing names the readings without which no amount can be offered.

@@ -130,6 +130,7 @@ const (
 // Decisions.
 const (
 	verdictAt      = 0.95       // probability of a device before it is named
+	restrainAt     = 0.97       // most the evidence may weigh for one device until then [own]
 	untoldAt       = 0.94       // most the device may be believed while nothing has told it
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
@@ -145,11 +146,13 @@ const (
 	nearBand       = 0.60       // from here on a reading more is worth more than a step in haste
 	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
 	tellsWorth     = 0.6        // steps that knowing the device saves
-	missCost       = 25.0       // steps a job ended outside the band is worth
+	missCost       = 40.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
-	shortestWait   = 6.0        // minutes
+	surpriseSH     = 2.0 * degF // mean residual of the newest reading at which it is taken again [own]
+	surpriseSC     = 1.3 * degF
+	shortestWait   = 6.0 // minutes
 	longestWait    = 20.0
 	reread         = 5.0
 )
@@ -157,8 +160,8 @@ const (
 // Inference.
 const (
 	seed          = 20260601
-	particlesMain = 560 // of each device without another fault
-	particlesSide = 120 // of each device and other fault
+	particlesMain = 520 // of each device without another fault
+	particlesSide = 104 // of each device and other fault
 	startCells    = 12
 	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
