@@ -287,10 +287,28 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
+	case v.room > -floorMargin && d.floorTwice():
+		d.a.Action = Stop
+		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
+	case v.room > -floorMargin:
+		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		d.why("Within what clamp and gauge may be off: read again.")
 	default:
 		d.a.Action = Correct
 		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")
 	}
+}
+
+// floorTwice reports the reading before at the same charge near the floor as
+// well.
+func (d *decision) floorTwice() bool {
+	n := len(d.st.readings)
+	if n < 2 {
+		return false
+	}
+	p, limit := &d.st.readings[n-2], 0.0
+	limit, _, _ = d.floor()
+	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit+floorMargin
 }
 
 // recover offers to take some out: what the belief would, else half a step.
@@ -497,23 +515,31 @@ func (d *decision) coming() float64 {
 	return kg
 }
 
-// scaleDoubts compares the cylinder with what was weighed.
+// scaleDoubts compares the cylinder with what was weighed, from the last scale
+// reading to the newest.
 func (st *state) scaleDoubts() []Doubt {
-	at := st.setup.CylinderStart.Kilograms()
-	moved := 0.0
+	at, moved := st.setup.CylinderStart.Kilograms(), 0.0
 	for i, w := range st.weighed {
 		moved += w.kg
 		if !given(w.cylinder) {
 			continue
 		}
-		if given(at) && i == len(st.weighed)-1 {
-			off := (at - w.cylinder) - moved
-			if slack := math.Max(cylinderOff, cylinderShare*math.Abs(moved)); math.Abs(off) > slack && !(moved < 0) {
-				return []Doubt{{Field: "cylinder", Value: mass(w.cylinder, st.opt.Units),
-					Why: fmt.Sprintf("the cylinder lost %s while %s was entered: scale zero, a hose, or a weighing missing?", mass(at-w.cylinder, st.opt.Units), mass(moved, st.opt.Units))}}
-			}
+		if i == len(st.weighed)-1 && !given(st.endKg) {
+			return st.scaleDoubt("cylinder", at, w.cylinder, moved)
 		}
 		at, moved = w.cylinder, 0
 	}
-	return nil
+	return st.scaleDoubt("cylinder_end", at, st.endKg, moved)
+}
+
+// scaleDoubt speaks when a cylinder lost another mass than was weighed in.
+// What was recovered went into another cylinder, so then it says nothing.
+func (st *state) scaleDoubt(field string, from, to, moved float64) []Doubt {
+	off := from - to - moved
+	if !given(off) || moved < 0 || math.Abs(off) <= math.Max(cylinderOff, cylinderShare*math.Abs(moved)) {
+		return nil
+	}
+	u := st.opt.Units
+	return []Doubt{{Field: field, Value: mass(to, u),
+		Why: fmt.Sprintf("the cylinder lost %s while %s was entered: scale zero, a hose, or a weighing missing?", mass(from-to, u), mass(moved, u))}}
 }

@@ -20,6 +20,11 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		if med.group[0] == 'B' {
 			out = append(out, fmt.Sprintf("%s is toxic (%s): respirator at hand, ventilate, never alone.", med.name, med.group))
 		}
+	case KindWeighed:
+		w := st.weighed[len(st.weighed)-1]
+		if must, _ := med.r.ChargeAsLiquid(); must && w.phase == VaporPhase && w.kg > 0 {
+			out = append(out, fmt.Sprintf("%s went in as vapor: what leaves first is richer in one part, and cylinder and system change. Charge it as liquid.", med.name))
+		}
 	case KindCheck:
 		if len(st.checks) == 1 {
 			out = append(out, "Lock power out before panels come off; capacitors hold charge, fans start unannounced.")
@@ -58,6 +63,9 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		if r.strength == Caution && c.fresh(a) || r.strength == Gated && st.passed[r.name] && c.fresh(a) {
 			out = append(out, v.says)
 		}
+	}
+	if len(st.extra) > 0 {
+		out = append(out, "Kept, but not known to this version: "+clip(andList(st.extra), 120)+".")
 	}
 	if st.clock > settleSlack {
 		out = append(out, fmt.Sprintf("The time of this entry is %s before the one in front of it: waits cannot be judged.", minutes(st.clock)))

@@ -3,7 +3,7 @@
 //
 // A session is a log of events. Its state is a fold over that log:
 //
-//	s := charge.NewSession()
+//	s := charge.NewSession(charge.Options{})
 //	advice, err := s.Apply(event)   // one event in, one piece of advice out
 //
 // The live screen, the replay, the feed and the audit all run this same fold,

@@ -26,7 +26,6 @@ type state struct {
 	readings []reading
 	weighed  []weighing
 	waived   map[string]waiver
-	asked    map[string]bool // gates put to the technician
 	passed   map[string]bool // gates the technician went past by weighing in
 	change   time.Time       // last thing that unsettled the system
 	changeN  int             // its event, 0 when there was none
@@ -35,6 +34,8 @@ type state struct {
 	mind     *mind
 	closed   bool
 	closedN  int
+	endKg    float64  // cylinder at the close, NaN when not read
+	extra    []string // fields of the newest event that are not known here
 	last     Advice
 }
 
@@ -63,9 +64,9 @@ func newState(opt Options) *state {
 	return &state{
 		opt:    opt,
 		site:   moistair.SeaLevelPressure,
+		endKg:  math.NaN(),
 		checks: map[Item]found{},
 		waived: map[string]waiver{},
-		asked:  map[string]bool{},
 		passed: map[string]bool{},
 	}
 }
@@ -80,6 +81,10 @@ func (st *state) apply(e Event) Advice {
 		st.clock = st.now.Sub(e.At)
 	}
 	st.now, st.n = e.At, e.N
+	st.extra = st.extra[:0:0]
+	for _, x := range e.Extra {
+		st.extra = append(st.extra, x.Name)
+	}
 	switch b := e.Body.(type) {
 	case *Setup:
 		if !st.amended {
@@ -97,12 +102,9 @@ func (st *state) apply(e Event) Advice {
 	case *Override:
 		st.waived[string(b.Rule)] = waiver{string(b.Why), string(b.By), e.N}
 	case *Close:
-		st.closed, st.closedN = true, e.N
+		st.closed, st.closedN, st.endKg = true, e.N, b.CylinderEnd.Kilograms()
 	}
 	a := st.advise(e.Kind())
-	for _, g := range a.Gates {
-		st.asked[g.Name] = true
-	}
 	st.last = a
 	return a
 }

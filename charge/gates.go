@@ -185,6 +185,7 @@ func cautionRules() []rule {
 		{"plate-share", "20 % of the plate", Caution, "kg", srcOwn, "", plateShare},
 		{"wrong-way", "superheat rising", Caution, "K", srcOwn, "", wrongWayRule},
 		{"hunting", "hunting valve", Caution, "K", srcCP, "", hunting},
+		{"unsteady", "steady readings", Caution, "K", srcOwn, "", unsteady},
 		{"weather-moved", "outdoor air since the first reading", Caution, "K", srcOwn, "", weatherRule},
 		{"many-steps", "steps", Caution, "steps", srcOwn, "", manySteps},
 		{"long-job", "time on the job", Caution, "minutes", srcOwn, "", longJob},
@@ -305,27 +306,49 @@ func (c *sight) before() *reading {
 	return nil
 }
 
-// hunting sees superheat swing between readings at one charge.
+// swing is how far superheat and subcooling moved between settled readings at
+// the present charge, with the lowest superheat and the time they span.
+func (c *sight) swing() (sh, sc, lowest float64, n int, over time.Duration) {
+	lowest = math.Inf(1)
+	high, lowSC, highSC := math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for i := len(c.st.readings) - 1; i >= 0; i-- {
+		p := &c.st.readings[i]
+		if p.moved != c.r.moved || p.N < c.st.changeN {
+			break
+		}
+		if !p.Settled || p.grave || !given(p.SuperheatK) || !given(p.SubcoolingK) {
+			continue
+		}
+		lowest, high = math.Min(lowest, p.SuperheatK), math.Max(high, p.SuperheatK)
+		lowSC, highSC = math.Min(lowSC, p.SubcoolingK), math.Max(highSC, p.SubcoolingK)
+		n++
+		over = c.r.At.Sub(p.At)
+	}
+	return high - lowest, highSC - lowSC, lowest, n, over
+}
+
+// hunting sees superheat swing at one charge while subcooling holds.
 func hunting(c *sight) verdict {
 	if c.r == nil || c.device.FixedOrifice > 0.5 {
 		return verdict{}
 	}
-	low, high, n, lastSC, worstSC := math.Inf(1), math.Inf(-1), 0, c.r.SubcoolingK, 0.0
-	for i := len(c.st.readings) - 1; i >= 0; i-- {
-		p := &c.st.readings[i]
-		if p.moved != c.r.moved || p.N < c.st.changeN || c.r.At.Sub(p.At) > unstableAfter {
-			break
-		}
-		if !p.Settled || p.grave || !given(p.SuperheatK) {
-			continue
-		}
-		low, high, n = math.Min(low, p.SuperheatK), math.Max(high, p.SuperheatK), n+1
-		worstSC = math.Max(worstSC, math.Abs(p.SubcoolingK-lastSC))
-	}
-	if n < 3 || worstSC > 1.5*perF {
+	sh, sc, lowest, n, _ := c.swing()
+	if n < 3 || sc > huntingSubcool {
 		return verdict{}
 	}
-	return over(high-low, 3*perF, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the lowest superheat (%s); look at the bulb, its clamp and insulation.", diff(high-low, c.u()), diff(low, c.u())))
+	return over(sh, huntingSuperheat, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the lowest superheat (%s); look at the bulb, its clamp and insulation.", diff(sh, c.u()), diff(lowest, c.u())))
+}
+
+// unsteady sees subcooling that does not come to rest.
+func unsteady(c *sight) verdict {
+	if c.r == nil {
+		return verdict{}
+	}
+	_, sc, _, n, span := c.swing()
+	if n < 3 || span < unstableAfter {
+		return verdict{}
+	}
+	return over(sc, unsteadySubcool, fmt.Sprintf("No steady set in %s: subcooling moved %s at one charge. Find what moves: fan cycling, weather, load.", minutes(span), diff(sc, c.u())))
 }
 
 func weatherRule(c *sight) verdict {

@@ -42,6 +42,7 @@ const (
 	warnComfort      = 8 * perF  // [own]
 	warnCoil         = 4 * perF  // [own]
 	warnInlet        = 15 * perF // [own]
+	floorMargin      = 2 * perF  // [own] a clamp and a gauge may be off this much together
 	starvedSuperheat = 15 * perF // [own] with little subcooling: the coil is clearly starved
 	starvedSubcool   = 4 * perF  // [cp] liquid has not reached the device
 )
@@ -105,6 +106,13 @@ const (
 	responseDry        = 3          // [own] times as much where no liquid reaches the clamp: there little moves before the seal
 	responseDryBelow   = 3 * perF   // [own] subcooling under this: no liquid
 	wrongWay           = 3 * perF   // [own] superheat rising with an addition; 2 °F and one for noise
+)
+
+// Steadiness at one charge.
+const (
+	huntingSuperheat = 3 * perF   // [own] over three settled readings
+	huntingSubcool   = 1.5 * perF // [own] while subcooling holds this well
+	unsteadySubcool  = 2.5 * perF // [own] over unstableAfter
 )
 
 // Device.

@@ -61,8 +61,6 @@ func (c *sight) floor() (limit, warn float64, source string) {
 		return floorInlet, warnInlet, srcOwn
 	case !c.st.comfort():
 		return floorCoil, warnCoil, srcOwn
-	case c.valve():
-		return floorCoil, floorComfort, srcCA // window of a working valve, verifier: 3 to 26 °F
 	}
 	return floorComfort, warnComfort, srcChart
 }
