@@ -240,7 +240,7 @@ func (r *Run) Weigh(kg float64, phase charge.Phase) (charge.Event, error) {
 		return charge.Event{}, errors.New("the cylinder does not hold that much")
 	}
 	before := r.tools.Scale.Weigh(r.plant.Clock(), r.onScale())
-	if err := r.pass(weighingTook + time.Duration(math.Abs(kg)*ouncePerKg/ozPerMinute*float64(time.Minute))); err != nil {
+	if err := r.pass((weighingTook + time.Duration(math.Abs(kg)*ouncePerKg/ozPerMinute*float64(time.Minute))).Round(time.Second)); err != nil {
 		return charge.Event{}, err
 	}
 	after := r.tools.Scale.Weigh(r.plant.Clock(), r.onScale()-kg)
@@ -296,7 +296,7 @@ func (r *Run) Wait(minutes float64) error {
 	if !(minutes > 0 && minutes <= 600) {
 		return fmt.Errorf("waiting %g minutes: give more than 0 and at most 600", minutes)
 	}
-	return r.pass(time.Duration(minutes * float64(time.Minute)))
+	return r.pass(time.Duration(minutes * float64(time.Minute)).Round(time.Second))
 }
 
 // item finds what may be inspected.
