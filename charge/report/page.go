@@ -167,6 +167,10 @@ func Of(file string, lines []journal.Line, chain *journal.Report, units q.System
 		p.Story = append(p.Story, entry)
 	}
 	p.NetKg = net
+	if p.Last != nil && !p.Last.Belief.Stated && p.Last.Belief.FixedOrifice > 0 {
+		b := p.Last.Belief
+		p.Facts = append(p.Facts, Fact{"Metering device, as it answered", fmt.Sprintf("%s (orifice %.2f, valve %.2f)", hyphens(string(b.Verdict)), b.FixedOrifice, b.ExpansionValve)})
+	}
 	p.Outcome = outcome(&p, rec.Events)
 	p.Cautions = cautions(&p)
 	return p
