@@ -461,11 +461,15 @@ func (d *decision) where() string {
 func (d *decision) whyStep(p proposal) string {
 	f := d.st.mind.forecast(p.kg)
 	u := d.u()
-	switch d.device.Verdict {
-	case FixedOrifice:
+	switch {
+	case d.device.Verdict == FixedOrifice:
 		return fmt.Sprintf("After it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
-	case ExpansionValve:
+	case d.device.Verdict == ExpansionValve:
 		return fmt.Sprintf("After it subcooling should land near %s.", diff(f.IfValve.Subcooling[1], u))
+	case d.device.ExpansionValve > verdictAt:
+		return fmt.Sprintf("Very likely a valve, not shown yet; after it superheat should land near %s, subcooling near %s.", diff(f.IfValve.Superheat[1], u), diff(f.IfValve.Subcooling[1], u))
+	case d.device.FixedOrifice > verdictAt:
+		return fmt.Sprintf("Very likely an orifice, not shown yet while subcooling is low; after it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
 	}
 	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
 	if math.Abs(o-v) < 2*perF {

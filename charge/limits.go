@@ -49,28 +49,28 @@ const (
 
 // Subcooling, condensing, discharge, ratio.
 const (
-	subcoolingOver      = 5 * perF  // [own] over a data plate figure
-	subcoolingMost      = 20 * perF // [own] without one
-	restrictSubcool     = 15 * perF // [own] with
-	restrictSuperheat   = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
-	overOutdoorMost     = 35 * perF // [own] condensing over outdoor air
-	overOutdoorWarn     = 30 * perF // [own] 30 is the oldest equipment's normal
-	condensingMost      = 140.0     // °F [own] 90 % of a 600 psig cut-out on R-410A
-	dischargeMost       = 225.0     // °F [press] 225 to 250 called the maximum
-	dischargeMostHot    = 250.0     // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
-	dischargeWarn       = 200.0     // °F [own]
-	dischargeWarnHot    = 225.0     // °F [own]
-	ratioComfortWarn    = 4.0       // [press] 2.3 to 3.5 usual
-	ratioComfortMost    = 6.0       // [own]
-	ratioMediumMost     = 8.0       // [own]; 3 to 5.5 usual [press]
-	ratioLowMost        = 12.0      // [press] 12:1 rule
-	suctionFreezes      = 32.0      // °F [press] comfort cooling: the coil will freeze
-	suctionFar          = 28.0      // °F [own]
-	splitMost           = 27 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
-	headControlActs     = 70.0      // °F outdoors [press] a head-pressure control is expected to act below
-	dropLegFlooded      = 12 * perF // [own] a condenser outlet this cold holds liquid
-	dropLegShort        = 6 * perF  // [own] barely subcooled: truly short
-	receiverShortageSat = 5 * perF  // [own] subcooling at the receiver at least this: bubbles are not hot gas
+	subcoolingOver      = 5 * perF    // [own] over a data plate figure
+	subcoolingMost      = 20 * perF   // [own] without one
+	restrictSubcool     = 15 * perF   // [own] with
+	restrictSuperheat   = 25 * perF   // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
+	overOutdoorMost     = 35 * perF   // [own] condensing over outdoor air
+	overOutdoorWarn     = 30 * perF   // [own] 30 is the oldest equipment's normal
+	condensingMost      = 140.0       // °F [own] 90 % of a 600 psig cut-out on R-410A
+	dischargeMost       = 225.0       // °F [press] 225 to 250 called the maximum
+	dischargeMostHot    = 250.0       // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
+	dischargeWarn       = 200.0       // °F [own]
+	dischargeWarnHot    = 225.0       // °F [own]
+	ratioComfortWarn    = 4.0         // [press] 2.3 to 3.5 usual
+	ratioComfortMost    = 6.0         // [own]
+	ratioMediumMost     = 8.0         // [own]; 3 to 5.5 usual [press]
+	ratioLowMost        = 12.0        // [press] 12:1 rule
+	suctionFreezes      = 32.0        // °F [press] comfort cooling: the coil will freeze
+	suctionFar          = 28.0        // °F [own]
+	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
+	headControlActs     = 70.0        // °F outdoors [press] a head-pressure control is expected to act below
+	dropLegFlooded      = 12 * perF   // [own] a condenser outlet this cold holds liquid
+	dropLegShort        = 6 * perF    // [own] barely subcooled: truly short
+	receiverShortageSat = 5 * perF    // [own] subcooling at the receiver at least this: bubbles are not hot gas
 )
 
 // Weather and rooms, comfort cooling.
@@ -105,6 +105,7 @@ const (
 	responsePlate      = 0.05       // [own] or this share of the plate
 	responseDry        = 3          // [own] times as much where no liquid reaches the clamp: there little moves before the seal
 	responseDryBelow   = 3 * perF   // [own] subcooling under this: no liquid
+	responseCondensing = 1.0 * perF // [own] condensing over outdoor air that rises by more shows refrigerant staying in
 	wrongWay           = 3 * perF   // [own] superheat rising with an addition; 2 °F and one for noise
 )
 
@@ -185,6 +186,7 @@ const (
 const (
 	otherCauseAt = 0.55 // [own] together, before a cause other than charge stops the work
 	doneAt       = 0.90 // [own] chance of being in the band at which two readings in it end the job
+	verdictAt    = 0.95 // probability of a device before it is named
 	likelyAt     = 0.80 // [own] an orifice this likely, in the lower half of its band, is left alone
 	conflictAt   = 0.95 // [own] the readings' own verdict against a stated device
 )

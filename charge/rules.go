@@ -229,8 +229,13 @@ func noResponse(c *sight) verdict {
 	if c.r != nil && c.r.SubcoolingK < responseDryBelow && c.st.setup.Arrangement != Receiver {
 		times, least = responseDry, 3
 	}
-	sh, sc, leg, kg, steps := c.response(least)
-	if steps < least {
+	p := c.response(least)
+	if p == nil {
+		return verdict{}
+	}
+	sh, sc, leg := c.r.SuperheatK-p.SuperheatK, c.r.SubcoolingK-p.SubcoolingK, c.r.DropLegSubcoolingK-p.DropLegSubcoolingK
+	kg, steps := c.r.netKg-p.netKg, c.r.moved-p.moved
+	if times > 1 && c.r.OverOutdoorK-p.OverOutdoorK > responseCondensing {
 		return verdict{}
 	}
 	enough := c.st.tons() * responseOzTon * kgPerOz

@@ -77,25 +77,19 @@ func (c *sight) subcoolingMost() float64 {
 	return most
 }
 
-// response compares the newest settled reading with the one at least so many
-// weighings ago, more having gone in than out since.
-func (c *sight) response(least int) (superheat, subcooling, dropLeg, kg float64, steps int) {
-	nan := math.NaN()
+// response is the settled reading to compare the newest one with: at least so
+// many weighings ago, more having gone in than out since. nil without one.
+func (c *sight) response(least int) *reading {
 	if c.r == nil || !c.r.Settled || c.r.grave {
-		return nan, nan, nan, 0, 0
+		return nil
 	}
 	rs := c.st.readings
-	for i := len(rs) - 2; i >= 0; i-- {
-		p := &rs[i]
-		if p.N < c.st.epochN() {
-			break
-		}
-		if p.Settled && !p.grave && c.r.moved-p.moved >= least && c.r.netKg > p.netKg {
-			return c.r.SuperheatK - p.SuperheatK, c.r.SubcoolingK - p.SubcoolingK,
-				c.r.DropLegSubcoolingK - p.DropLegSubcoolingK, c.r.netKg - p.netKg, c.r.moved - p.moved
+	for i := len(rs) - 2; i >= 0 && rs[i].N >= c.st.epochN(); i-- {
+		if p := &rs[i]; p.Settled && !p.grave && c.r.moved-p.moved >= least && c.r.netKg > p.netKg {
+			return p
 		}
 	}
-	return nan, nan, nan, 0, 0
+	return nil
 }
 
 // epochN is the event since which the system is the same one: the last thing
