@@ -29,6 +29,7 @@ import (
 	"chargehand/ui/prefs"
 	"chargehand/ui/screen"
 	"chargehand/ui/theme"
+	"chargehand/ui/train"
 )
 
 // page is a screen as the root sees it.
@@ -49,6 +50,8 @@ type App struct {
 	page  page
 	paths []string // journals this run has had open, for a crash report
 	home  func(*App) (page, error)
+
+	training train.Options
 
 	help    bool
 	helpTop int

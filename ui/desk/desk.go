@@ -46,6 +46,7 @@ type Picture struct {
 	Closed    bool
 	Unsaved   int // entries at the end that are not on disk
 	Units     q.System
+	Beside    any // what an engine with a Beside method told when the picture was made
 }
 
 // Began reports whether there is a setup.
@@ -74,6 +75,10 @@ type Engine interface {
 	Session() *charge.Session
 	Apply(charge.Event) error
 }
+
+// Besides is an engine that has more to tell than its session: Beside is
+// called where nothing else uses the engine, and what it gives must not change.
+type Besides interface{ Beside() any }
 
 // live is a session with nothing behind it.
 type live struct{ s *charge.Session }
@@ -110,6 +115,13 @@ func New(units q.System, record Record) *Desk {
 func Over(e Engine, record Record) *Desk {
 	d := &Desk{engine: e, record: record}
 	d.picture = picture(e.Session(), 0)
+	d.picture.Beside = d.beside()
+	for _, st := range d.picture.Steps {
+		d.unsaved = append(d.unsaved, st.Event) // written with the next entry
+	}
+	if record != nil {
+		d.picture.Unsaved = len(d.unsaved)
+	}
 	return d
 }
 
@@ -218,6 +230,13 @@ func (d *Desk) next() tea.Cmd {
 	return func() tea.Msg { return d.run(j) }
 }
 
+func (d *Desk) beside() any {
+	if b, ok := d.engine.(Besides); ok {
+		return b.Beside()
+	}
+	return nil
+}
+
 // run is the command. While it runs, engine and unsaved are its alone.
 func (d *Desk) run(j job) (done Done) {
 	done = Done{desk: d, Ticket: j.ticket}
@@ -238,6 +257,7 @@ func (d *Desk) run(j job) (done Done) {
 			done.Picture = picture(d.engine.Session(), len(d.unsaved))
 		} else {
 			done.Picture = picture(replayed(d.engine.Session().Steps(), *j.units), len(d.unsaved))
+			done.Picture.Beside = d.beside()
 		}
 		return done
 	}
@@ -261,6 +281,7 @@ func (d *Desk) run(j job) (done Done) {
 		s = replayed(s.Steps(), d.picture.Units)
 	}
 	done.Picture = picture(s, len(d.unsaved))
+	done.Picture.Beside = d.beside()
 	return done
 }
 

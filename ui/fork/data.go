@@ -69,9 +69,10 @@ type Data struct {
 	MassUnit string // "oz"
 	Points   []Point
 	Band     [2]Band
-	Next     Fans // from the newest point
-	Past     Fans // that stood before the newest point was read
-	Rules    int  // the quantity the target is of: Superheat or Subcooling
+	Next     Fans    // from the newest point
+	Past     Fans    // that stood before the newest point was read
+	Curve    []Point // the settled answer over the amount, where it is known: a debrief
+	Rules    int     // the quantity the target is of: Superheat or Subcooling
 	Scale    Scale
 }
 
@@ -94,6 +95,13 @@ func (d Data) Grow(s Scale) Scale {
 		}
 	}
 	for _, p := range d.Points {
+		if finite(p.X) {
+			x = max(x, p.X)
+		}
+		see(Superheat, p.Y[Superheat])
+		see(Subcooling, p.Y[Subcooling])
+	}
+	for _, p := range d.Curve {
 		if finite(p.X) {
 			x = max(x, p.X)
 		}

@@ -111,6 +111,7 @@ func panel(d Data, q, w, h int, th theme.Theme, axis bool) []string {
 	}
 	f.band(d.Band[q], th.ASCII)
 	f.axes(d, axis, fan, c1)
+	f.curve(d, q, th.ASCII)
 	if d.Past.On && ok {
 		f.past(d, q, c0, th.ASCII)
 	}
@@ -290,6 +291,25 @@ func (f frame) past(d Data, q, c1 int, ascii bool) {
 	for _, r := range []Range{d.Past.Orifice[q], d.Past.Valve[q]} {
 		if r.ok() {
 			f.g.line(float64(c0)*2+2, f.sub(p.Y[q]), float64(c1)*2, f.sub(r[1]), 4, faint)
+		}
+	}
+}
+
+// curve draws the settled answer over the amount, where it is known.
+func (f frame) curve(d Data, q int, ascii bool) {
+	for i := 1; i < len(d.Curve); i++ {
+		a, b := d.Curve[i-1], d.Curve[i]
+		if !finite(a.X) || !finite(b.X) || !finite(a.Y[q]) || !finite(b.Y[q]) || a.X < 0 {
+			continue
+		}
+		ca, cb := f.col(a.X), f.col(b.X)
+		if !ascii {
+			f.g.line(float64(ca)*2, f.sub(a.Y[q]), float64(cb)*2, f.sub(b.Y[q]), 1, fanA)
+			continue
+		}
+		for c := ca; c <= cb; c++ {
+			t := float64(c-ca) / math.Max(float64(cb-ca), 1)
+			f.g.set(c, f.row(a.Y[q]+t*(b.Y[q]-a.Y[q])), '.', fanA)
 		}
 	}
 }

@@ -92,7 +92,9 @@ func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder st
 	if cylinder != "" {
 		pairs = append(pairs, [2]string{"cylinder", cylinder})
 	}
-	pairs = append(pairs, [2]string{"inside", say.Belief(a.Belief)})
+	if a.Action != "" {
+		pairs = append(pairs, [2]string{"inside", say.Belief(a.Belief)})
+	}
 	if t := say.Trouble(*a, w >= 44); t != "" {
 		pairs = append(pairs, [2]string{"trouble", t})
 	}

@@ -30,6 +30,8 @@ func newChecks(s *Screen) *checksSheet {
 	return c
 }
 
+func (c *checksSheet) stays() {}
+
 func (c *checksSheet) title() string    { return "checks" }
 func (c *checksSheet) problem(m string) { c.msg = m }
 

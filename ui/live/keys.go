@@ -79,28 +79,21 @@ func (s *Screen) key(k tea.KeyMsg) tea.Cmd {
 	if name == "esc" {
 		name = "q"
 	}
+	if s.world != nil {
+		if cmd, used := s.world.Key(s, name); used {
+			return cmd
+		}
+	}
 	for i := range bindings {
 		if b := &bindings[i]; b.key == name && (b.on == nil || b.on(s)) {
 			return b.do(s)
 		}
 	}
 	// A digit begins a reading: nobody has to press a key for the commonest entry.
-	if k.Type == tea.KeyRunes && len(k.Runes) == 1 && k.Runes[0] >= '0' && k.Runes[0] <= '9' && going(s) && s.world == nil {
+	if k.Type == tea.KeyRunes && len(k.Runes) == 1 && k.Runes[0] >= '0' && k.Runes[0] <= '9' && going(s) {
 		s.sheet = newReading(s)
 		s.said = ""
 		return s.sheetKey(k)
-	}
-	if s.world != nil {
-		if events, said, cmd, used := s.world.Key(name); used {
-			if said != "" {
-				s.tell(false, said)
-			}
-			if len(events) > 0 {
-				_, c := s.desk.Submit(events...)
-				return tea.Batch(cmd, c)
-			}
-			return cmd
-		}
 	}
 	return nil
 }
@@ -117,7 +110,7 @@ func (s *Screen) pasted(k tea.KeyMsg) tea.Cmd {
 
 func (s *Screen) sheetKey(k tea.KeyMsg) tea.Cmd {
 	if s.ticket != 0 {
-		if _, ok := s.sheet.(*checksSheet); !ok {
+		if _, ok := s.sheet.(stays); !ok {
 			return nil // the entry is under way
 		}
 	}
@@ -131,6 +124,10 @@ func (s *Screen) sheetKey(k tea.KeyMsg) tea.Cmd {
 		}
 		return nil
 	case form.Accept:
+		if a := s.action; a != nil {
+			s.action = nil
+			return s.Act(a)
+		}
 		if len(events) > 0 {
 			return s.enter(events...)
 		}
@@ -178,11 +175,11 @@ func (s *Screen) hints() [][2]string {
 		return s.sheet.keys()
 	}
 	var out [][2]string
+	if s.world != nil {
+		return s.world.Keys()
+	}
 	if going(s) {
 		out = append(out, [2]string{"enter", s.obviousWord()})
-	}
-	if s.world != nil {
-		out = append(out, s.world.Keys()...)
 	}
 	for rank := 1; rank <= 5; rank++ {
 		for _, b := range bindings {
@@ -201,7 +198,7 @@ func (s *Screen) Help() []screen.Section {
 		keys = append(keys, [2]string{b.key, b.help})
 	}
 	if s.world != nil {
-		keys = append(s.world.Keys(), keys...)
+		return []screen.Section{{Head: "On the simulated roof", Keys: s.world.Keys()}}
 	}
 	return []screen.Section{
 		{Head: "On the log", Keys: keys},

@@ -63,9 +63,6 @@ var slots = []slot{
 
 func newReading(s *Screen) *readingSheet {
 	r := &readingSheet{last: s.desk.Picture().Last}
-	if s.world != nil {
-		r.last = s.world.Reading()
-	}
 	r.build(s)
 	return r
 }
@@ -95,7 +92,7 @@ func (r *readingSheet) build(s *Screen) {
 			fd.Type = form.Free
 		}
 		fd.Break = sl.name == "outdoor" || sl.name == "supply_dry_bulb"
-		if r.last != nil && (sl.stands || r.amends != nil || s.world != nil) {
+		if r.last != nil && (sl.stands || r.amends != nil) {
 			fd.Default = shown(r.last, sl, s)
 		}
 		f.Fields = append(f.Fields, fd)
@@ -278,7 +275,7 @@ func (r *readingSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcom
 		r.msg = sentence(parseWords(err))
 		r.form.Focus(bad)
 		return nil, form.Ignored
-	case typed == 0 && s.world == nil:
+	case typed == 0:
 		r.msg = "Nothing was typed yet: type at least one number, the rest may stand. x leaves."
 		return nil, form.Ignored
 	}

@@ -43,19 +43,24 @@ type Screen struct {
 	ticking bool
 	presets charge.Setup // what a new job begins with: elevation, technician
 
-	world World                  // the simulated roof, nil on a real one
-	sent  map[int][]charge.Event // what the roof is told once the desk has it, by ticket
+	world  World        // the simulated roof, nil on a real one
+	action func() error // what the open sheet wants done instead of an entry
 }
 
-// World is a simulated roof beside the log: the train screen gives one. Strip
-// is drawn on top, Key gets keys the log does not use, Fill offers the values
-// the instruments show.
+// World is a simulated roof beside the log, as the train screen gives one.
 type World interface {
+	// Strip is drawn on top.
 	Strip(w int) []string
-	Key(k string) (events []charge.Event, said string, cmd tea.Cmd, used bool)
-	Reading() *charge.Reading
-	Entered(charge.Event)
+	// Key gets every key of the bare screen first.
+	Key(s *Screen, k string) (cmd tea.Cmd, used bool)
+	// Keys are the hints for them.
 	Keys() [][2]string
+	// Hides reports whether the tool's advice is kept back until asked for.
+	Hides() bool
+	// Now is the time on the roof.
+	Now() time.Time
+	// Done is told of every answer of the desk.
+	Done(s *Screen, d *desk.Done) tea.Cmd
 }
 
 // sheet is a form under the headline.
@@ -84,7 +89,25 @@ func New(look *screen.Look, d *desk.Desk, presets charge.Setup) *Screen {
 }
 
 // SetWorld puts a simulated roof beside the log.
-func (s *Screen) SetWorld(w World) { s.world, s.sent = w, map[int][]charge.Event{} }
+func (s *Screen) SetWorld(w World) { s.world = w }
+
+// now is the time of day: of the clock, or of the simulated roof.
+func (s *Screen) now() time.Time {
+	if s.world != nil {
+		return s.world.Now()
+	}
+	return s.look.Now()
+}
+
+// Act runs an action in the desk's queue.
+func (s *Screen) Act(action func() error) tea.Cmd {
+	ticket, cmd := s.desk.Do(action)
+	s.ticket = ticket
+	return cmd
+}
+
+// Open opens a sheet of a simulated roof.
+func (s *Screen) Open(sh Sheet) { s.sheet, s.said = sh, "" }
 
 // Desk is where the screen's entries go.
 func (s *Screen) Desk() *desk.Desk { return s.desk }
@@ -120,6 +143,8 @@ func (s *Screen) form() *form.Form {
 		return sh.form
 	case *overrideSheet:
 		return sh.form
+	case *Ask:
+		return sh.Form
 	}
 	return nil
 }
@@ -143,7 +168,7 @@ func (s *Screen) left() (left, of time.Duration, running bool) {
 	if a.WaitUntil.IsZero() || a.Closed {
 		return 0, 0, false
 	}
-	left = a.WaitUntil.Sub(s.look.Now())
+	left = a.WaitUntil.Sub(s.now())
 	of = a.Wait
 	if of <= 0 {
 		of = a.WaitUntil.Sub(a.At)
@@ -153,7 +178,7 @@ func (s *Screen) left() (left, of time.Duration, running bool) {
 
 // tick asks for the next second while a wait runs.
 func (s *Screen) tick() tea.Cmd {
-	if left, _, running := s.left(); !running || left <= 0 || s.ticking {
+	if left, _, running := s.left(); !running || left <= 0 || s.ticking || s.world != nil {
 		return nil
 	}
 	s.ticking = true
@@ -198,12 +223,6 @@ func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 // done takes the desk's answer to an entry.
 func (s *Screen) done(d *desk.Done) tea.Cmd {
 	mine := d.Ticket == s.ticket && s.ticket != 0
-	if s.world != nil && d.Refused == nil && d.Fault == nil {
-		for _, e := range s.sent[d.Ticket] {
-			s.world.Entered(e)
-		}
-	}
-	delete(s.sent, d.Ticket)
 	switch {
 	case d.Fault != nil:
 		s.tell(true, fmt.Sprintf("That entry was too much for the advice (%v). It was left out; all entries before it stand.", d.Fault))
@@ -224,13 +243,22 @@ func (s *Screen) done(d *desk.Done) tea.Cmd {
 	}
 	if mine {
 		s.ticket = 0
-		if c, ok := s.sheet.(*checksSheet); ok && d.Refused == nil {
-			c.msg = ""
+		if st, ok := s.sheet.(stays); ok && d.Refused == nil {
+			st.problem("")
 		} else {
 			s.sheet = nil
 		}
 	}
+	if s.world != nil {
+		return s.world.Done(s, d)
+	}
 	return nil
+}
+
+// stays is a sheet that is open for the next entry after one was taken.
+type stays interface {
+	sheet
+	stays()
 }
 
 // Refusal puts a refusal in words: field, value, remedy.
@@ -260,13 +288,10 @@ func sentence(s string) string {
 func (s *Screen) enter(events ...charge.Event) tea.Cmd {
 	ticket, cmd := s.desk.Submit(events...)
 	s.ticket = ticket
-	if s.world != nil {
-		s.sent[ticket] = events
-	}
 	return cmd
 }
 
 // at stamps a body with the present time.
 func (s *Screen) at(b charge.Body) charge.Event {
-	return charge.Event{At: s.look.Now().Truncate(time.Second), Body: b}
+	return charge.Event{At: s.now().Truncate(time.Second), Body: b}
 }

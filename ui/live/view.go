@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"chargehand/charge"
+	"chargehand/ui/desk"
 	"chargehand/ui/fork"
 	"chargehand/ui/part"
 	"chargehand/ui/say"
@@ -21,7 +23,7 @@ func (s *Screen) View() string {
 
 // Lines draws the screen in at most w by h cells.
 func (s *Screen) Lines(w, h int) []string {
-	p := s.desk.Picture()
+	p := s.shown()
 	a := &p.Advice
 	th := s.look.Theme
 	var blocks []part.Block
@@ -32,7 +34,7 @@ func (s *Screen) Lines(w, h int) []string {
 	}
 	add(part.Block{Lines: []string{s.head(w)}, Rank: 1, Least: 1})
 	if p.Began() {
-		add(part.Block{Lines: []string{Headline(s.look, say.Headline(*a, s.look.Now(), s.look.Units), w)}, Rank: 0, Least: 1, Gap: h >= 24})
+		add(part.Block{Lines: []string{Headline(s.look, s.headline(a), w)}, Rank: 0, Least: 1, Gap: h >= 24})
 		add(part.Block{Lines: Why(a, w, 3), Rank: 2, Least: 1})
 	}
 	if s.sheet != nil {
@@ -152,7 +154,7 @@ func clipLines(lines []string, n int) []string { return lines[:min(len(lines), n
 
 // data is the fork's data, with the scale kept still.
 func (s *Screen) data() fork.Data {
-	p := s.desk.Picture()
+	p := s.shown()
 	d := Fork(p.Steps, p.Units)
 	if s.units != int(p.Units) {
 		s.scale, s.units = fork.Scale{}, int(p.Units)
@@ -164,7 +166,7 @@ func (s *Screen) data() fork.Data {
 
 // narrow: a phone. Text only, the trace for the fork.
 func (s *Screen) narrow(add func(part.Block), w int) {
-	p := s.desk.Picture()
+	p := s.shown()
 	a := &p.Advice
 	if t := s.wait(w - 8); t != "" {
 		add(part.Block{Lines: []string{s.look.Theme.Label.Render("waiting ") + t}, Rank: 2, Least: 1})
@@ -197,7 +199,7 @@ func (s *Screen) table(add func(part.Block), w, rank int) {
 // entries draws the table; while an entry is being picked, rows beyond it are
 // left out so that it stays in view.
 func (s *Screen) entries(w int) (string, []string) {
-	p := s.desk.Picture()
+	p := s.shown()
 	pick := -1
 	if _, ok := s.sheet.(*amendSheet); ok {
 		pick = s.pick
@@ -211,7 +213,7 @@ func (s *Screen) entries(w int) (string, []string) {
 
 // single: 60 to 75 columns, one under the other.
 func (s *Screen) single(add func(part.Block), w, h int) {
-	p := s.desk.Picture()
+	p := s.shown()
 	a := &p.Advice
 	add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), s.wait(w-12), w), Rank: 3, Least: 3, Gap: true})
 	d := s.data()
@@ -227,7 +229,7 @@ func (s *Screen) single(add func(part.Block), w, h int) {
 
 // double: the fork on the left, the state of things on the right, entries below.
 func (s *Screen) double(add func(part.Block), w, room int) {
-	p := s.desk.Picture()
+	p := s.shown()
 	a := &p.Advice
 	right := max(w*2/5, 32)
 	if w >= 100 {
@@ -276,7 +278,7 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 
 // triple: fork, state of things, entries side by side.
 func (s *Screen) triple(add func(part.Block), w, room int) {
-	p := s.desk.Picture()
+	p := s.shown()
 	a := &p.Advice
 	tall := max(min(room-1, 44), 8)
 	mid := 46
@@ -304,4 +306,35 @@ func (s *Screen) triple(add func(part.Block), w, room int) {
 		return
 	}
 	add(part.Block{Lines: clipLines(part.Columns(3, widths, l, m, e), tall), Rank: 4, Least: 6, Gap: true})
+}
+
+// shown is the picture as the screen may show it: on a simulated roof the
+// tool's advice is kept back until it is asked for.
+func (s *Screen) shown() *desk.Picture {
+	p := s.desk.Picture()
+	if s.world == nil || !s.world.Hides() {
+		return p
+	}
+	c := *p
+	c.Advice = withheld(c.Advice)
+	c.Steps = append([]charge.Step(nil), p.Steps...)
+	for i := range c.Steps {
+		c.Steps[i].Told, c.Steps[i].Now = withheld(c.Steps[i].Told), withheld(c.Steps[i].Now)
+	}
+	return &c
+}
+
+// withheld is an advice with nothing left but what was measured and weighed.
+func withheld(a charge.Advice) charge.Advice {
+	return charge.Advice{
+		N: a.N, At: a.At, Kind: a.Kind, Derived: a.Derived, TotalKg: a.TotalKg, AddedKg: a.AddedKg,
+		RecoveredKg: a.RecoveredKg, Closed: a.Closed,
+	}
+}
+
+func (s *Screen) headline(a *charge.Advice) string {
+	if s.world != nil && s.world.Hides() && !a.Closed {
+		return "WHAT DO YOU DO NOW?"
+	}
+	return say.Headline(*a, s.now(), s.look.Units)
 }
