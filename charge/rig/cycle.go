@@ -77,7 +77,8 @@ type point struct {
 	opening            float64
 	r1, r2             float64
 	inv                Inventory
-	tripped            float64 // the charge asked for, when its head is past the limit
+	tripped            float64 // the charge asked for, when it lies past either end of the curve
+	empty              bool    // past the low end
 }
 
 // at evaluates the loop for the three unknowns. It reports false when they lie

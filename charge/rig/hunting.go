@@ -21,23 +21,26 @@ func (l *valveLoop) start(rng *rand.Rand) {
 	l.bulb = 0.2 * rng.NormFloat64() // something to grow from
 }
 
-// lags of bulb, evaporator and valve body, s. The evaporator's is its charge
-// over the flow and its metal over its conductance.
+// lags of bulb, evaporator and valve body, s. The evaporator's follows from its
+// charge over the flow and its metal over its conductance, times what makes a
+// coil of many rows slower than one lump; the body's stands for the way of a
+// change along the circuit as well. Bulbs are given 10 to 60 s, evaporators 20 to
+// 90 s, the swing 1 to 6 min (common practice).
 func (l *valveLoop) lags(s *System, t *State, f Faults) (bulb, coil, body float64) {
-	bulb = 25 * (1 + 3*f.BulbLoose)
+	bulb = 40 * (1 + 2*f.BulbLoose)
 	flow := math.Max(t.FlowKgS, 0.2*s.flow)
 	metal := 1.5 * s.capacity / 1000 * 500 * s.spec.EvaporatorTDK / s.capacity
-	coil = t.Inventory.Evaporator/flow + metal
-	return bulb, coil, 4
+	coil = 1.6 * (t.Inventory.Evaporator/flow + metal)
+	return bulb, coil, 10
 }
 
 // gain of the ring: how far coil superheat moves for a share of flow, some five
 // times the coil's temperature difference (the slope of this rig's own steady
-// states), times a share of opening per kelvin; half is lost to the damped
-// charge of a bulb.
+// states), times a share of opening per kelvin; two thirds are lost to the
+// damped charge of a bulb.
 func (l *valveLoop) gain(s *System, t *State) float64 {
 	slope := 5 * math.Max(t.Conditions.ReturnDryK-t.CoilEvaporatingK, 1)
-	return 0.5 * slope / math.Max(t.ValveOpening, 0.15) / s.valve.gradient
+	return slope / 3 / math.Max(t.ValveOpening, 0.15) / s.valve.gradient
 }
 
 // run moves the ring on by dt seconds.

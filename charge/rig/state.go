@@ -28,14 +28,16 @@ type State struct {
 	// bubble point for the liquid side.
 	EvaporatingK float64
 	CondensingK  float64
-	SuperheatK   float64 // at the suction service port
+	SuperheatK   float64 // at the suction service port; 0 with wet suction, of a zeotrope under 0 by some of the glide
 	SubcoolingK  float64 // at the liquid service port; about 0 with vapour in the line
 
 	// CutOut says that the head needed by this charge lies past 0.98 of the
 	// critical temperature, where any high-pressure control has stopped the
-	// compressor (R-410A: 613 psig). The state is the last one it could run in;
-	// Inventory then holds less than ChargeKg.
-	CutOut bool
+	// compressor (R-410A: 613 psig). LowCutOut says that the system is all but
+	// empty and a low-pressure control has done so. The state is then the last one
+	// it could run in, and Inventory does not add up to ChargeKg.
+	CutOut    bool
+	LowCutOut bool
 
 	// Only the rig knows.
 	CoilSuperheatK   float64 // at the evaporator outlet
@@ -79,7 +81,7 @@ func (k *working) state(p *point) State {
 		Inventory: p.inv,
 	}
 	if p.tripped > 0 {
-		st.CutOut, st.ChargeKg = true, p.tripped
+		st.CutOut, st.LowCutOut, st.ChargeKg = !p.empty, p.empty, p.tripped
 	}
 	// Discharge at total head.
 	if vd := f.vapor(p.pHead); p.h2 > vd.h {
@@ -95,10 +97,8 @@ func (k *working) state(p *point) State {
 	k.supply(p, &st)
 	k.contaminate(&st)
 	st.SuperheatK = st.SuctionLineK - st.EvaporatingK
-	if st.SuctionQuality < 1 {
-		if k.contaminant == nil {
-			st.SuperheatK = 0 // a wet line reads saturation
-		}
+	if math.Abs(st.SuperheatK) < 1e-9 {
+		st.SuperheatK = 0
 	}
 	st.SubcoolingK = st.CondensingK - st.LiquidLineK
 

@@ -176,7 +176,14 @@ func (k *working) between(nodes []node, kg float64, p *point) error {
 		if kg > 0.7*a.kg && k.newton3(a.te, a.w, a.z, kg, p) {
 			return nil
 		}
-		return &ConvergenceError{kg, k.cond, "less charge than the simulation covers"}
+		// Nearly empty: a low-pressure control has stopped the compressor.
+		k.warmM = a.m
+		if !k.at(a.te, a.w, a.z, p) {
+			return &ConvergenceError{kg, k.cond, "less charge than the simulation covers"}
+		}
+		k.hold(p)
+		p.tripped, p.empty = kg, true
+		return nil
 	}
 	if i == len(nodes) {
 		a := nodes[i-1]

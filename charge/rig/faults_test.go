@@ -1,0 +1,137 @@
+package rig
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The patterns a technician is taught (common practice, as in service
+// textbooks' fault tables): what each fault does to superheat (SH), subcooling
+// (SC), evaporating (ET) and condensing temperature (CT) and to capacity (Q) of
+// a system that is right otherwise. + higher, - lower, 0 within the tolerance
+// of a field reading, ? not said.
+func TestFaultSignatures(t *testing.T) {
+	orifice, err := Size(Spec{Refrigerant: "R-410A"})
+	require.NoError(t, err)
+	valve, err := Size(Spec{Refrigerant: "R-410A", Device: ThermostaticValve})
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name    string
+		sys     *System
+		f       Faults
+		pattern string // SH SC ET CT Q
+	}{
+		{"orifice, low air flow", orifice, Faults{LowAirflow: 0.4}, "-0-0-"},
+		{"orifice, dirty condenser", orifice, Faults{CondenserFouling: 0.5}, "-?++-"},
+		{"orifice, weak fan", orifice, Faults{CondenserFan: 0.5}, "-?++-"},
+		{"orifice, restriction", orifice, Faults{Restriction: 0.6}, "++-?-"},
+		{"orifice, non-condensables", orifice, Faults{NonCondensable: 0.5}, "-+?+-"},
+		{"orifice, weak compressor", orifice, Faults{WeakCompressor: 0.4}, "-?+--"},
+		{"valve, low air flow", valve, Faults{LowAirflow: 0.4}, "0?-0-"},
+		{"valve, dirty condenser", valve, Faults{CondenserFouling: 0.5}, "0?0+-"},
+		{"valve, restriction", valve, Faults{Restriction: 0.9}, "++-?-"},
+		{"valve, non-condensables", valve, Faults{NonCondensable: 0.5}, "0+0+-"},
+		{"valve, weak compressor", valve, Faults{WeakCompressor: 0.4}, "0?+--"},
+		{"valve, stuck open", valve, Faults{ValveStuckOpen: 0.8}, "--+??"},
+		{"valve, stuck shut", valve, Faults{ValveStuckShut: 0.6}, "++---"},
+		{"valve, bulb loose", valve, Faults{BulbLoose: 0.6}, "-???0"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			at := settle(t, c.sys, 1, Comfort.Rating(), Faults{})
+			st := settle(t, c.sys, 1, Comfort.Rating(), c.f)
+			require.False(t, st.CutOut)
+			checkLaws(t, st)
+			moves := []struct {
+				name      string
+				by, quiet float64
+			}{
+				{"superheat", st.SuperheatK - at.SuperheatK, 1.2},
+				{"subcooling", st.SubcoolingK - at.SubcoolingK, 1.2},
+				{"evaporating", st.EvaporatingK - at.EvaporatingK, 0.7},
+				{"condensing", st.CondensingK - at.CondensingK, 1.2},
+				{"capacity", (st.CapacityW/at.CapacityW - 1) * 100, 2},
+			}
+			for i, m := range moves {
+				switch c.pattern[i] {
+				case '+':
+					require.Greater(t, m.by, 0.0, m.name)
+				case '-':
+					require.Less(t, m.by, 0.0, m.name)
+				case '0':
+					require.InDelta(t, 0, m.by, m.quiet, m.name)
+				}
+			}
+		})
+	}
+}
+
+// A restriction that starves the device cannot be filled away: charge raises
+// subcooling while superheat stays high (the wrong move of the fault table).
+func TestChargeDoesNotCureARestriction(t *testing.T) {
+	s, err := Size(Spec{Refrigerant: "R-410A"})
+	require.NoError(t, err)
+	f := Faults{Restriction: 0.8}
+	a, b := settle(t, s, 1, Comfort.Rating(), f), settle(t, s, 1.1, Comfort.Rating(), f)
+	require.Greater(t, b.SubcoolingK, a.SubcoolingK)
+	require.Greater(t, b.SuperheatK, 10.0)
+}
+
+// The trap of the head-pressure control (trade): its bypass stuck open leaves a
+// bubbling or saturated liquid line with the drop leg strongly subcooled.
+func TestStuckHeadPressureControl(t *testing.T) {
+	s, err := Size(Spec{Refrigerant: "R-404A", Device: ThermostaticValve, Application: MediumTemperature, CapacityW: 5000, ReceiverM3: 0.006})
+	require.NoError(t, err)
+	c := MediumTemperature.Rating()
+	sound := settle(t, s, 0.85, c, Faults{})
+	require.Less(t, sound.CondensingK-sound.DropLegK, 2.0)
+	stuck := settle(t, s, 0.85, c, Faults{HeadPressure: 1})
+	require.Greater(t, stuck.CondensingK-stuck.DropLegK, 8.0)
+	require.Less(t, stuck.SubcoolingK, 1.0)
+	require.Greater(t, stuck.CondensingK, sound.CondensingK)
+}
+
+// In the cold a flooding control holds the head at its setting by filling the
+// condenser, as long as the charge lasts; short, the head falls and the glass
+// bubbles (trade: flooding allowance is weighed in on top).
+func TestFloodingControl(t *testing.T) {
+	f, err := lookup("R-404A")
+	require.NoError(t, err)
+	set := f.bubbleP(302)
+	s, err := Size(Spec{Refrigerant: "R-404A", Device: ThermostaticValve, Application: MediumTemperature, CapacityW: 5000, ReceiverM3: 0.006, HeadPressurePa: set})
+	require.NoError(t, err)
+	c := MediumTemperature.Rating()
+	c.OutdoorK = fahrenheit(20)
+	enough := settle(t, s, 1.3, c, Faults{})
+	require.InEpsilon(t, set, enough.DischargePressurePa, 0.01)
+	require.Greater(t, enough.LiquidZone, 0.5, "most of the condenser is flooded")
+	short := settle(t, s, 0.8, c, Faults{})
+	require.Less(t, short.DischargePressurePa, 0.9*set)
+	require.Greater(t, short.LiquidVapor, 0.02)
+}
+
+func TestFaultsOutOfRangeAreNamed(t *testing.T) {
+	s, err := Size(Spec{Refrigerant: "R-410A"})
+	require.NoError(t, err)
+	_, err = s.Steady(s.NameplateKg, Comfort.Rating(), Faults{Restriction: 1.2})
+	require.ErrorContains(t, err, "restriction")
+	_, err = s.Steady(-1, Comfort.Rating(), Faults{})
+	require.ErrorContains(t, err, "charge")
+	bad := Comfort.Rating()
+	bad.ReturnWetK = bad.ReturnDryK + 3
+	_, err = s.Steady(s.NameplateKg, bad, Faults{})
+	require.ErrorContains(t, err, "wet bulb")
+}
+
+func TestSpecsThatCannotBeBuilt(t *testing.T) {
+	for field, spec := range map[string]Spec{
+		"unknown":                {Refrigerant: "R-999"},
+		"CapacityW":              {Refrigerant: "R-410A", CapacityW: -5},
+		"DesignSubcoolingK":      {Refrigerant: "R-410A", DesignSubcoolingK: 15},
+		"HeadPressurePa":         {Refrigerant: "R-410A", HeadPressurePa: 2e6},
+		"CondensingOverAmbientK": {Refrigerant: "R-410A", CondensingOverAmbientK: 60},
+	} {
+		_, err := Size(spec)
+		require.ErrorContains(t, err, field)
+	}
+}
