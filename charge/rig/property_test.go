@@ -96,7 +96,9 @@ func TestFixedDeviceAgainstWeather(t *testing.T) {
 		if humid.ReturnWetK < humid.ReturnDryK {
 			st := settle(t, s, share, humid, Faults{})
 			require.Greater(t, st.SuperheatK, at.SuperheatK-0.25)
-			if at.CondensateKgS*2.5e6 > 0.25*at.CapacityW { // at the edge of dryness humidity does nothing
+			// At the edge of dryness humidity does nothing, and superheat near the
+			// whole temperature difference has nowhere to go.
+			if at.CondensateKgS*2.5e6 > 0.25*at.CapacityW && at.SuperheatK < 15 {
 				require.Greater(t, st.SuperheatK, at.SuperheatK)
 			}
 		}
