@@ -100,15 +100,17 @@ func (h *hypothesis) start(n int, o *observation) {
 // first is the log likelihood of the first reading, without touching the member's running part.
 func (h *hypothesis) first(m *member, o *observation) float64 {
 	y := m.law.at(m.start, o.w)
-	var sum float64
+	scale, tails := 1.0, 1.0
 	for c := range channels {
-		if !given(o.y[c]) {
+		r := o.y[c] - y[c]
+		if r != r {
 			continue
 		}
-		v := h.levelVariance(c, o) + h.white(m, c, o, &y)
-		sum += logStudent(o.y[c]-y[c], v)
+		s := h.levelVariance(c, o) + h.white(m, c, o, &y)
+		scale *= s
+		tails *= 1 + r*r/(likelihoodDof*s)
 	}
-	return sum
+	return -math.Log(math.Sqrt(scale) * tails * tails * tails)
 }
 
 // levelVariance is the prior variance of the standing offset of channel c: instrument and what the law leaves open.
@@ -146,10 +148,6 @@ func (h *hypothesis) white(m *member, c int, o *observation, y *[channels]float6
 	return v
 }
 
-func logStudent(r, variance float64) float64 {
-	return -0.5*math.Log(variance) - (likelihoodDof+1)/2*math.Log1p(r*r/(likelihoodDof*variance))
-}
-
 // fraction is the charge fraction of m when netKg has been weighed in.
 func (m *member) fraction(netKg float64) float64 { return m.start + netKg/m.kg }
 
@@ -184,21 +182,27 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 			}
 		}
 	}
-	sum := 0.0
+	// The densities of the channels are multiplied before the logarithm is taken: it costs more than all the rest.
+	scale, tails := 1.0, 1.0
 	for c := range channels {
-		if !given(o.y[c]) {
+		r := o.y[c] - y[c] - m.off[c]
+		if r != r { // not taken
 			continue
 		}
 		v := h.white(m, c, o, &y) + moved[c]*moved[c]
 		s := m.vari[c] + v
-		r := o.y[c] - y[c] - m.off[c]
-		sum += logStudent(r, s)
+		t := 1 + r*r/(likelihoodDof*s)
+		scale *= s
+		tails *= t
 		// A reading far off moves the offset less, as a Student likelihood would have it.
-		v *= max(1, (likelihoodDof+r*r/s)/(likelihoodDof+1))
+		if far := t * likelihoodDof / (likelihoodDof + 1); far > 1 {
+			v *= far
+		}
 		gain := m.vari[c] / (m.vari[c] + v)
 		m.off[c] += gain * r
 		m.vari[c] *= 1 - gain
 	}
+	sum := -math.Log(math.Sqrt(scale) * tails * tails * tails) // (dof+1)/2 = 3
 	m.last, m.x = settled, x
 	m.logl += sum
 	return sum
@@ -221,6 +225,10 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 		share = repeatShare
 	}
 	n := float64(len(h.members))
+	moves := movesSide
+	if h.cause == causeNone {
+		moves = movesMain
+	}
 	w := make([]float64, len(h.members))
 	for power, stage := 0.0, 1; power < 1; stage++ {
 		step := 1 - power
@@ -239,7 +247,7 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 			power = 1
 		}
 		if e := h.effective() / n; !idle && (power < 1 || e < resampleUnder) {
-			h.rejuvenate(past, power, 2)
+			h.rejuvenate(past, power, moves)
 		}
 	}
 }
@@ -323,23 +331,23 @@ func (h *hypothesis) rejuvenate(history []observation, power float64, steps int)
 		for i := range h.members {
 			m := &h.members[i]
 			c := *m
-			// Some of the numbers move, by a step of some size: no single size suits both a first reading and a tenth.
-			beta := moveSteps[r.IntN(len(moveSteps))]
-			keep := math.Sqrt(1 - beta*beta)
-			moved := false
-			for j := range c.z {
-				if r.Uint64()&3 == 0 {
-					c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
-					moved = true
+			prior := 0.0
+			if r.Uint64()&3 != 0 {
+				prior = h.differ(&c, r)
+			} else {
+				// Some of the numbers move, by a step of some size: no single size suits a first reading and a tenth.
+				beta := moveSteps[r.IntN(len(moveSteps))]
+				keep := math.Sqrt(1 - beta*beta)
+				for j := range c.z {
+					if r.Uint64()&3 == 0 {
+						c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
+					}
 				}
-			}
-			if !moved {
-				continue
 			}
 			h.decode(&c, &history[0])
 			now := m.logl - (1-power)*m.newest
 			h.retrace(&c, history, m.logl-hopeless-40)
-			if math.Log(r.Float64()) < c.logl-(1-power)*c.newest-now {
+			if math.Log(r.Float64()) < c.logl-(1-power)*c.newest-now+prior {
 				c.logw = m.logw
 				*m = c
 				taken++
@@ -347,6 +355,36 @@ func (h *hypothesis) rejuvenate(history []observation, power float64, steps int)
 		}
 	}
 	h.accepted = float64(taken) / float64(steps*n)
+}
+
+// differ moves c along the difference of two other members (differential evolution, ter Braak 2006), in a random share of
+// the numbers: the members' own spread shows in which directions their numbers trade against each other. It returns the
+// log ratio of the prior.
+func (h *hypothesis) differ(c *member, r *rand.Rand) float64 {
+	n := len(h.members)
+	a, b := &h.members[r.IntN(n)], &h.members[r.IntN(n)]
+	share := [3]uint64{8, 16, 32}[r.IntN(3)] // thirty-seconds of the numbers that move
+	moved := 0.0
+	var take [zCount]bool
+	for j := range take {
+		if r.Uint64()&31 < share {
+			take[j] = true
+			moved++
+		}
+	}
+	gamma := 2.38 / math.Sqrt(2*max(moved, 1)) * (0.3 + 0.9*r.Float64())
+	if r.Uint64()&7 == 0 {
+		gamma = 1
+	}
+	prior := 0.0
+	for j := range take {
+		if take[j] {
+			old := c.z[j]
+			c.z[j] += gamma*(a.z[j]-b.z[j]) + 0.02*r.NormFloat64()
+			prior += 0.5 * (old*old - c.z[j]*c.z[j])
+		}
+	}
+	return prior
 }
 
 // retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under

@@ -166,8 +166,10 @@ const (
 	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
-	keepShare     = 0.3  // share of members to keep effective when a likelihood is let in by powers
-	mostStages    = 5
+	movesMain     = 5    // moves of each member after a resampling
+	movesSide     = 2
+	keepShare     = 0.3 // share of members to keep effective when a likelihood is let in by powers
+	mostStages    = 8
 	historyMost   = 14
 	sampleSize    = 384 // particles a forecast is read from, each device
 )
