@@ -230,27 +230,50 @@ func (p *player) leave(cause string) error {
 	return err
 }
 
-// Play makes the given moves, for a demonstration of a misstep and for tests.
-func Play(r *Run, moves []Move) error {
-	for _, m := range moves {
-		var err error
-		switch m.Do {
-		case "read":
-			_, err = r.Read()
-		case "weigh":
-			_, err = r.Weigh(m.Amount.Kilograms(), "")
-		case "wait":
-			err = r.Wait(m.Minutes)
-		case "inspect":
-			_, err = r.Inspect(m.Item)
-		case "fix":
-			_, err = r.Fix(m.Item)
-		case "finish":
-			_, err = r.Finish(Verdict{m.Verdict, m.Cause})
+// PlayMisstep makes the moves of the mistake the lesson teaches to avoid; show
+// as in Auto.
+func PlayMisstep(r *Run, show func(string)) error {
+	for _, m := range r.lesson.Misstep.Play {
+		if show != nil {
+			show(m.say(r))
 		}
-		if err != nil {
+		if err := r.move(m); err != nil {
 			return fmt.Errorf("%s: %w", m.Do, err)
 		}
 	}
 	return nil
+}
+
+func (r *Run) move(m Move) (err error) {
+	switch m.Do {
+	case "read":
+		_, err = r.Read()
+	case "weigh":
+		_, err = r.Weigh(m.Amount.Kilograms(), "")
+	case "wait":
+		err = r.Wait(m.Minutes)
+	case "inspect":
+		_, err = r.Inspect(m.Item)
+	case "fix":
+		_, err = r.Fix(m.Item)
+	case "finish":
+		_, err = r.Finish(Verdict{m.Verdict, m.Cause})
+	}
+	return err
+}
+
+func (m Move) say(r *Run) string {
+	switch m.Do {
+	case "weigh":
+		return "weigh " + r.mass(m.Amount.Kilograms())
+	case "wait":
+		return fmt.Sprintf("wait %g minutes", m.Minutes)
+	case "inspect":
+		return "look at the " + words(m.Item)
+	case "fix":
+		return "put the " + words(m.Item) + " right"
+	case "finish":
+		return "close the job: " + ended(&Verdict{m.Verdict, m.Cause})
+	}
+	return m.Do
 }

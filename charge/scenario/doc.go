@@ -7,7 +7,8 @@
 //
 //	chargehand train --list            what there is, and what each teaches
 //	chargehand train restriction       the roof, on the log screen
-//	chargehand train restriction --auto   the tool's own advice plays it
+//	chargehand train restriction --auto      the tool's own advice plays it
+//	chargehand train restriction --misstep   the mistake it teaches to avoid
 //
 // The same --seed gives the same instruments and gusts, so a class can compare
 // runs. With --journal FILE the run is kept as a journal like any other, to be

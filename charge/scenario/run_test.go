@@ -72,7 +72,7 @@ func TestMisstepFailsEveryLesson(t *testing.T) {
 			for seed := uint64(1); seed <= *seeds; seed++ {
 				r, err := Start(s, Options{Seed: seed})
 				require.NoError(t, err)
-				require.NoError(t, Play(r, s.Misstep.Play))
+				require.NoError(t, PlayMisstep(r, nil))
 				require.True(t, r.Done())
 				d, err := r.Debrief()
 				require.NoError(t, err)
@@ -196,7 +196,7 @@ func TestClampOnTheWrongPipeReadsThatPipe(t *testing.T) {
 
 func TestDebriefText(t *testing.T) {
 	r := started(t, "restriction", Options{Seed: 1})
-	require.NoError(t, Play(r, r.Lesson().Misstep.Play))
+	require.NoError(t, PlayMisstep(r, nil))
 	d, err := r.Debrief()
 	require.NoError(t, err)
 	var b bytes.Buffer

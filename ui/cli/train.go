@@ -21,6 +21,7 @@ type TrainCmd struct {
 	Lesson  string  `arg:"" optional:"" help:"A lesson by name, or a scenario file (*.json). Without it the list is shown."`
 	List    bool    `help:"List the lessons and leave."`
 	Auto    bool    `help:"Play the tool's own advice, as a demonstration; with no lesson, all of them."`
+	Misstep bool    `help:"Play the mistake a lesson teaches to avoid, as a demonstration."`
 	Seed    uint64  `default:"1" help:"Of the instruments and gusts; the same seed plays the same run."`
 	Speed   float64 `default:"0" help:"Simulated minutes a second; 0 is as fast as it goes with --auto."`
 	Journal string  `help:"Keep the run as a journal, with its debrief beside it." placeholder:"FILE" type:"path"`
@@ -37,6 +38,7 @@ func (TrainCmd) Help() string {
   chargehand train restriction              practise one
   chargehand train --list                   what there is, and what each teaches
   chargehand train humid --auto             watch the tool's own advice
+  chargehand train humid --misstep          watch the mistake it teaches to avoid
   chargehand train humid --source > my.json a file to change
   chargehand train my.json                  practise it
 
@@ -64,10 +66,12 @@ func (c *TrainCmd) Run(env *Env) error {
 		return &ExitError{ExitUsage, fmt.Errorf("speed %g: give simulated minutes a second, 0 or more", c.Speed)}
 	case c.Source:
 		return c.source(env.Out)
+	case c.Auto && c.Misstep, c.Misstep && lesson == nil:
+		return &ExitError{ExitUsage, errors.New("--misstep plays one lesson by its mistake: name the lesson, without --auto")}
 	case c.Auto && lesson == nil:
 		return c.autoAll(env.Out)
-	case c.Auto:
-		return c.auto(env.Out, lesson)
+	case c.Auto, c.Misstep:
+		return c.demonstrate(env.Out, lesson)
 	}
 	if !ui.Terminal(env.In, env.Out) {
 		return noTerminal("train", "--auto plays a lesson as text, --list names them")
@@ -129,8 +133,9 @@ func (c *TrainCmd) options() scenario.Options {
 	return o
 }
 
-// auto plays one lesson by the tool's own advice, as text.
-func (c *TrainCmd) auto(w io.Writer, s *scenario.Scenario) error {
+// demonstrate plays one lesson as text: by the tool's own advice, or by the
+// mistake it teaches to avoid.
+func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
 	r, err := scenario.Start(s, c.options())
 	if err != nil {
 		return err
@@ -158,7 +163,11 @@ func (c *TrainCmd) auto(w io.Writer, s *scenario.Scenario) error {
 			}
 		}
 	}
-	err = scenario.Auto(r, func(what string) {
+	play := scenario.Auto
+	if c.Misstep {
+		play = scenario.PlayMisstep
+	}
+	err = play(r, func(what string) {
 		tell()
 		if c.Speed > 0 {
 			time.Sleep(time.Duration(r.Clock().Sub(clock).Minutes() / c.Speed * float64(time.Second)))
@@ -187,7 +196,7 @@ func (c *TrainCmd) auto(w io.Writer, s *scenario.Scenario) error {
 		_ = say("\n")
 		err = d.WriteText(w, 80)
 	}
-	if err == nil && d.Grade == scenario.NotSound {
+	if err == nil && !c.Misstep && d.Grade == scenario.NotSound {
 		err = fmt.Errorf("%s: %s", s.Name, d.Grade)
 	}
 	return err
@@ -264,19 +273,10 @@ func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
 	return nil
 }
 
-// trainer is what the root of the screens offers.
-type trainer interface {
-	Train(s *scenario.Scenario, o scenario.Options, speed float64, journal string) error
-}
-
 // screen opens the train screen, on the list of lessons where none is named.
 func (c *TrainCmd) screen(env *Env, s *scenario.Scenario) error {
 	app := newApp(env)
-	t, ok := any(app).(trainer)
-	if !ok {
-		return noTerminal("train", "--auto plays a lesson as text, --list names them")
-	}
-	if err := t.Train(s, c.options(), c.Speed, c.Journal); err != nil {
+	if err := app.Train(s, c.options(), c.Speed, c.Journal); err != nil {
 		return &ExitError{ExitNoStart, err}
 	}
 	return app.Run(env.In, env.Out)

@@ -46,6 +46,11 @@ func TestTrainAutoKeepsAJournalAndItsDebrief(t *testing.T) {
 	code, _, errs = run(t, "train", "too-hot-and-dry", "--auto", "--journal", file)
 	assert.Equal(t, ExitNoStart, code)
 	assert.Contains(t, errs, "holds a record already")
+	code, out, errs = run(t, "train", "too-hot-and-dry", "--misstep")
+	assert.Equal(t, ExitOK, code, errs)
+	assert.Contains(t, out, "Not sound")
+	code, _, _ = run(t, "train", "--misstep")
+	assert.Equal(t, ExitUsage, code)
 	code, out, _ = run(t, "train", "too-hot-and-dry", "--auto", "--json", "--si")
 	assert.Equal(t, ExitOK, code)
 	var d scenario.Debrief
