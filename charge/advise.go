@@ -327,16 +327,16 @@ func (d *decision) recover(p proposal) {
 func (d *decision) follow(p proposal) {
 	a := d.a
 	a.Action, a.Wait = p.action, p.wait
+	if (p.action == Add || p.action == Recover || p.action == Wait && p.landed >= doneAt) && d.heldBand() {
+		a.Action, a.Wait, a.Done = Stop, 0, true
+		d.why("%s In band over two settled readings. Done.", d.where())
+		return
+	}
 	switch p.action {
 	case Measure:
 		a.Needs = append(a.Needs, p.needs...)
 		d.why("%s", d.whyMeasure(p.needs))
 	case Wait:
-		if p.landed >= doneAt && d.heldBand() {
-			a.Action, a.Wait, a.Done = Stop, 0, true
-			d.why("%s In band over two settled readings. Done.", d.where())
-			return
-		}
 		if d.likelyDone() {
 			a.Action, a.Wait, a.Done = Stop, 0, true
 			d.why("%s An orifice is likely, and more could flood it: stop and watch.", d.where())
@@ -397,19 +397,19 @@ func (d *decision) heldBand() bool {
 	if d.device.Verdict == DeviceUnknown || !d.inBand() || d.target.Of == OfSightGlass {
 		return false
 	}
-	now, half := d.r.SuperheatK, superheatBand/2
+	of, half := func(r *reading) float64 { return r.SuperheatK }, superheatBand/2
 	if d.target.Of == OfSubcooling {
-		now, half = d.r.SubcoolingK, subcoolingBand/2
+		of, half = func(r *reading) float64 { return r.SubcoolingK }, subcoolingBand/2
 	}
-	p := d.before()
-	if p == nil || math.Abs(now-d.target.Mid) > half {
+	if math.Abs(of(d.r)-d.target.Mid) > half {
 		return false
 	}
-	was := p.SuperheatK
-	if d.target.Of == OfSubcooling {
-		was = p.SubcoolingK
+	for i := len(d.st.readings) - 2; i >= 0 && d.st.readings[i].N >= d.st.epochN(); i-- {
+		if p := &d.st.readings[i]; p.Settled && !p.grave {
+			return of(p) >= d.target.Low && of(p) <= d.target.High
+		}
 	}
-	return was >= d.target.Low && was <= d.target.High
+	return false
 }
 
 // likelyDone reports a device not named yet that is likely an orifice, with

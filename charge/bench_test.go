@@ -67,3 +67,20 @@ func BenchmarkApply(b *testing.B) {
 	b.ReportMetric(float64(p99.Microseconds())/1e3, "p99-ms")
 	b.Logf("bar: event to advice, p99 over sessions 40 events deep | 20 ms | %.1f ms | go test ./charge -run '^$' -bench Apply", float64(p99.Microseconds())/1e3)
 }
+
+// BenchmarkVoid measures taking back the last of 40 events: a fold from the
+// start.
+func BenchmarkVoid(b *testing.B) {
+	events := longSession(b, 40)
+	for b.Loop() {
+		b.StopTimer()
+		s := charge.NewSession(charge.Options{})
+		for _, e := range events {
+			_, err := s.Apply(e)
+			require.NoError(b, err)
+		}
+		b.StartTimer()
+		_, err := s.Apply(charge.Event{At: events[39].At, Body: &charge.Void{Voids: 40}})
+		require.NoError(b, err)
+	}
+}

@@ -251,7 +251,7 @@ func noResponse(c *sight) verdict {
 		return verdict{}
 	}
 	moved := math.Max(math.Abs(sh)/responseSuperheat, math.Abs(sc)/responseSubcooling)
-	v := verdict{limit: responseSuperheat, now: math.Abs(sh), room: math.Abs(sh) - responseSuperheat, ok: given(moved), fired: moved < 1}
+	v := verdict{limit: responseSuperheat, now: responseSuperheat * moved, room: responseSuperheat * (moved - 1), ok: given(moved), fired: moved < 1}
 	v.says = fmt.Sprintf("%s in %d steps moved superheat %s and subcooling %s: this is not a charge problem. What went in stays on the record and may have to come out.",
 		mass(kg, c.u()), steps, diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()))
 	if leg > 0.5*perF {
@@ -309,20 +309,25 @@ func (c *sight) judge() ([]Rule, map[string]verdict) {
 	return rules, said
 }
 
-// nearness orders rules by how near they are: fired first, then by room as a
-// share of a usual span in their unit.
+// nearness orders rules by how near they are: fired first, then those that may
+// stop the work, then cautions, each by the room left as a share of a usual span
+// in their unit.
 func nearness(r *Rule) float64 {
 	if r.Fired {
-		return -1 + 0.1*float64(strengthOrder(r.Strength))
+		return -1e6 + float64(strengthOrder(r.Strength))
 	}
 	if math.IsNaN(r.Room) {
 		return math.Inf(1)
 	}
-	span := map[string]float64{"K": 15 * perF, "temperature": 60 * perF, "ratio": 2, "kg": math.Max(r.Limit, 0.001), "minutes": 60, "steps": 8, "share": 0.3}[r.Unit]
+	span := map[string]float64{"K": 15 * perF, "temperature": 60 * perF, "ratio": 2, "kg": math.Max(r.Limit, 0.001), "minutes": 60, "steps": 8}[r.Unit]
 	if span == 0 {
 		span = 1
 	}
-	return r.Room / span
+	near := r.Room / span
+	if r.Strength == Caution {
+		near += 1e3
+	}
+	return near
 }
 
 func strengthOrder(s Strength) int {
