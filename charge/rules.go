@@ -319,7 +319,7 @@ func nearness(r *Rule) float64 {
 	if math.IsNaN(r.Room) {
 		return math.Inf(1)
 	}
-	span := map[string]float64{"K": 15 * perF, "temperature": 60 * perF, "ratio": 2, "kg": math.Max(r.Limit, 0.001), "minutes": 60, "steps": 8}[r.Unit]
+	span := map[string]float64{"K": 15 * perF, "temperature": 15 * perF, "ratio": 2, "kg": math.Max(r.Limit, 0.001), "minutes": 60, "steps": 8}[r.Unit]
 	if span == 0 {
 		span = 1
 	}
