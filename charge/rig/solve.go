@@ -111,8 +111,9 @@ func (k *working) nested(z float64, p *point) bool {
 		}
 		return p.r1, true
 	}
-	found := false
-	for range 46 {
+	var q point
+	tried := false
+	for range 60 {
 		te := (lo + hi) / 2
 		r, ok := inner(te, p)
 		if !ok {
@@ -124,23 +125,26 @@ func (k *working) nested(z float64, p *point) bool {
 		} else {
 			hi = te
 		}
-		if hi-lo < 1e-9 {
+		if hi-lo < 1e-10 {
 			break
 		}
-		if math.Abs(p.r1)+math.Abs(p.r2) < 1e-4 && hi-lo < 0.5 {
-			found = true
-			break
+		if !tried && hi-lo < 0.5 && math.Abs(p.r1)+math.Abs(p.r2) < 1e-4 {
+			// Near enough for Newton, unless a kink lies between.
+			tried = true
+			if k.newton2(p.te, p.w, z, &q) {
+				*p = q
+				return true
+			}
 		}
 	}
-	if !found && math.Abs(p.r1)+math.Abs(p.r2) > 1e-2 {
-		return false
+	if math.Abs(p.r1)+math.Abs(p.r2) < 1e-6 {
+		return true
 	}
-	var q point
-	if k.newton2(p.te, p.w, z, &q) {
+	if math.Abs(p.r1)+math.Abs(p.r2) < 1e-2 && k.newton2(p.te, p.w, z, &q) {
 		*p = q
 		return true
 	}
-	return math.Abs(p.r1)+math.Abs(p.r2) < 1e-6
+	return false
 }
 
 // newton3 finds all three unknowns for a charge.
