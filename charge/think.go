@@ -87,9 +87,9 @@ func (m *mind) see(st *state, r *reading) {
 	v.OutdoorK, v.ReturnDryK, v.ReturnWetK = r.OutdoorK, r.ReturnDryK, r.ReturnWetK
 	v.SupplyDryK, v.DischargeK = r.SupplyDryK, r.DischargeK
 	v.DropLegK = rawTemperature(r.raw, "drop_leg").Kelvin()
-	v.CondenserOutletSaturationK = math.NaN()
-	if given(r.outletPa) {
-		v.CondenserOutletSaturationK = r.outletSatK
+	v.CondenserOutletSaturationK = r.outletSatK
+	if st.headControlled(r) {
+		v.CondensingK = math.NaN() // held up by the control: it says nothing of the condenser
 	}
 	v.CompressorA = r.currentA
 	switch r.Glass {
