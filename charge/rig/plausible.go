@@ -93,14 +93,16 @@ func spread(rng *rand.Rand, p *Spec) {
 	p.LiquidDropPerM = logBetween(rng, 700, 4000)
 	p.CondenserVolume = about(rng, 1, 0.25)
 	p.EvaporatorVolume = about(rng, 1, 0.25)
-	p.CondenserSlip = between(rng, 0.38, 0.68)
-	p.EvaporatorSlip = between(rng, 0.18, 0.42)
 	p.OilKg = about(rng, 0.11e-3*p.CapacityW, 0.3)
-	p.VaporChoke = between(rng, 0.5, 6)
+	p.VaporChoke = between(rng, 0.3, 4.5)
 	if p.Device.IsValve() {
 		p.FlashingMargin = between(rng, 0.4, 0.8)
-		p.ValveCapacity = between(rng, 1.15, 2.0)
+		p.ValveCapacity = between(rng, 1.2, 2.2)
+		p.CondenserSlip = between(rng, 0.33, 0.58)
+		p.EvaporatorSlip = between(rng, 0.08, 0.28)
 	} else {
+		p.CondenserSlip = between(rng, 0.42, 0.68)
+		p.EvaporatorSlip = between(rng, 0.15, 0.40)
 		p.FlashingMargin = between(rng, 0.17, 0.42)
 	}
 	if p.Device == ThermostaticValve {
