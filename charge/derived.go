@@ -85,7 +85,7 @@ func (st *state) read(e Event, b *Reading) {
 	}
 	r.Settled = st.settled(&r)
 	st.readings = append(st.readings, r)
-	if !r.grave {
+	if !r.grave && st.recall == nil {
 		st.mind.see(st, &st.readings[len(st.readings)-1])
 	}
 }

@@ -32,6 +32,7 @@ type state struct {
 	changeKg float64         // moved by it
 	waitTold time.Duration   // the wait last advised with it
 	mind     *mind
+	recall   *mind // in a re-fold: the mind to take up later, so none is shown the readings till then
 	closed   bool
 	closedN  int
 	endKg    float64  // cylinder at the close, NaN when not read
@@ -73,6 +74,13 @@ func newState(opt Options) *state {
 
 // apply folds one admitted event and answers it.
 func (st *state) apply(e Event) Advice {
+	st.fold(e)
+	st.last = st.advise(e.Kind())
+	return st.last
+}
+
+// fold takes one admitted event into the state.
+func (st *state) fold(e Event) {
 	if st.began.IsZero() {
 		st.began = e.At
 	}
@@ -104,9 +112,6 @@ func (st *state) apply(e Event) Advice {
 	case *Close:
 		st.closed, st.closedN, st.endKg = true, e.N, b.CylinderEnd.Kilograms()
 	}
-	a := st.advise(e.Kind())
-	st.last = a
-	return a
 }
 
 // prepare derives what the setup alone decides.

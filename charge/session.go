@@ -42,18 +42,18 @@ func (s *Session) Apply(e Event) (Advice, error) {
 		return Advice{}, err
 	}
 	e.N = s.next(e.N)
-	again := false
+	from := len(s.steps) // the first step that has to be computed
 	switch b := e.Body.(type) {
 	case *Setup:
-		again = len(s.steps) > 0
+		from = 0
 	case *Void:
-		s.steps[s.index(int(b.Voids))].Voided = true
-		again = true
+		from = s.index(int(b.Voids))
+		s.steps[from].Voided = true
 	}
 	s.steps = append(s.steps, Step{Event: e})
 	last := &s.steps[len(s.steps)-1]
-	if again {
-		s.refold()
+	if from < len(s.steps)-1 {
+		s.refold(from)
 	} else {
 		last.Now = s.st.apply(e)
 	}
@@ -67,20 +67,57 @@ func (s *Session) Apply(e Event) (Advice, error) {
 func (s *Session) Admit(e Event) error { return s.admit(&e) }
 
 // refold computes the state from the raw entries of every event that stands,
-// under the setup as it is amended now. Times of the answers stay those of
-// the events.
-func (s *Session) refold() {
+// under the setup as it is amended now. Steps before from are what they were:
+// they are folded, not answered again. Times of the answers stay those of the
+// events.
+func (s *Session) refold(from int) {
 	st := newState(s.opt)
 	st.setup = s.merged()
 	st.amended = true
+	st.recall = s.recallable(from)
 	for i := range s.steps {
 		step := &s.steps[i]
-		if step.Voided {
-			continue
+		if i == from && st.recall != nil {
+			st.mind, st.recall = st.recall, nil
 		}
-		step.Now = st.apply(step.Event)
+		switch {
+		case step.Voided:
+		case i < from:
+			st.fold(step.Event)
+			st.last = step.Now
+		default:
+			step.Now = st.apply(step.Event)
+		}
 	}
 	s.st = st
+}
+
+// recallable is the mind as it was before step from, when it can be had
+// without showing it every reading again: nil otherwise. An undo of the last
+// entry is the usual case.
+func (s *Session) recallable(from int) *mind {
+	for i := from; i < len(s.steps); i++ {
+		step := &s.steps[i]
+		if i > from && step.Voided {
+			continue
+		}
+		switch b := step.Event.Body.(type) {
+		case *Setup:
+			return nil
+		case *Check:
+			if b.State == CheckCorrected && movesAir(b.Item) {
+				return nil
+			}
+		case *Reading:
+			if i > from {
+				return nil
+			}
+		}
+	}
+	if m := s.st.mind; m.seen != s.steps[from].Event.N {
+		return m // it never saw what is taken back
+	}
+	return s.st.mind.before
 }
 
 // merged is the setup after all amendments that stand.

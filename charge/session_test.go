@@ -235,6 +235,19 @@ func TestVoidIsNeverEntered(t *testing.T) {
 	})
 }
 
+// TestUndoIsExact: after any session, taking back the newest entry gives what
+// was there before it, to the last digit.
+func TestUndoIsExact(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		events := anyEvents(rt)
+		last := events[len(events)-1]
+		note := charge.Event{At: last.At, Body: &charge.Note{Text: "end"}}
+		with := append(append([]charge.Event(nil), events...), charge.Event{At: last.At, Body: &charge.Void{Voids: charge.EventNumber(len(events))}}, note)
+		without := append(append([]charge.Event(nil), events[:len(events)-1]...), note)
+		assert.Equal(rt, lastAnswer(rt, without), lastAnswer(rt, with))
+	})
+}
+
 // TestFoldOfReloaded: writing every event and reading it back gives the same
 // session.
 func TestFoldOfReloaded(t *testing.T) {

@@ -11,13 +11,15 @@ import (
 // into that package's terms and its answers into ours. A new mind begins when
 // something was put right, since the system is another one from then on.
 type mind struct {
-	b     *belief.Belief // nil before the first reading that may be believed
-	prior float64        // odds of an orifice before any reading
-	goal  belief.Goal
-	plan  belief.Plan
-	fresh bool             // plan is that of goal and of every reading so far
-	bands map[float64]Fork // forecasts since the newest reading, by kg
-	names []belief.Cause   // causes since then
+	b      *belief.Belief // nil before the first reading that may be believed
+	prior  float64        // odds of an orifice before any reading
+	goal   belief.Goal
+	plan   belief.Plan
+	fresh  bool             // plan is that of goal and of every reading so far
+	bands  map[float64]Fork // forecasts since the newest reading, by kg
+	names  []belief.Cause   // causes since then
+	seen   int              // the newest reading it was shown
+	before *mind            // as it was before the newest reading
 }
 
 func newMind(*state) *mind { return &mind{} }
@@ -72,8 +74,12 @@ func (m *mind) see(st *state, r *reading) {
 		if !r.Settled { // the first reading anchors everything: it must be a settled one
 			return
 		}
+		m.before = &mind{}
 		m.start(st)
+	} else {
+		m.keep()
 	}
+	m.seen = r.N
 	v := belief.NewReading()
 	v.Minutes = r.At.Sub(st.began).Minutes()
 	if r.sinceChange >= 0 {
@@ -103,6 +109,13 @@ func (m *mind) see(st *state, r *reading) {
 	v.SuctionSlopeKPerPa, v.LiquidSlopeKPerPa = slope(st.med.dew, r.SuctionPa), slope(st.med.bub, r.LiquidPa)
 	m.b.Observe(v)
 	m.fresh, m.bands, m.names = false, map[float64]Fork{}, m.b.Causes()
+}
+
+// keep remembers the mind as it is, for an undo of the coming reading.
+func (m *mind) keep() {
+	k := *m
+	k.b, k.before = m.b.Clone(), nil
+	m.before = &k
 }
 
 // device is the belief in the device. A device stated in the setup stands as
