@@ -18,6 +18,7 @@ import (
 //	pipes      the wall under a clamp
 //	supply     coil, pan and the first metre of duct
 //	discharge  the compressor's own mass, minutes
+//	ice        grows on a coil under freezing over tens of minutes
 //	valve      bulb, evaporator and valve body in one loop, which hunts where
 //	           its gain is over what its three lags bear
 //
@@ -42,6 +43,7 @@ type Plant struct {
 	target State
 	shown  State
 	loop   valveLoop
+	ice    frost
 	err    error
 }
 
@@ -134,9 +136,12 @@ func (p *Plant) SetLeak(kgPerHour float64) { p.leak = kgPerHour / 3600 }
 // pressures, hunting included.
 func (p *Plant) State() State { return p.loop.over(p.shown, p.sys) }
 
-// Settled is where everything is heading if nothing changes.
+// IceKg is the ice on the evaporator.
+func (p *Plant) IceKg() float64 { return p.ice.kg }
+
+// Settled is where everything is heading if nothing changes, the ice included.
 func (p *Plant) Settled() (State, error) {
-	return p.sys.Steady(p.charge, p.Conditions(), p.faults)
+	return p.sys.Steady(p.charge, p.Conditions(), p.ice.on(p.sys, p.faults))
 }
 
 const (
@@ -155,6 +160,16 @@ func (p *Plant) Advance(d time.Duration) error {
 		p.step(dt.Seconds())
 	}
 	return p.err
+}
+
+// Rest stops the compressor for a while with the indoor fan on, as a technician
+// does to thaw a coil: the ice melts, the leak goes on, and the readings after
+// it begin again from where they were.
+func (p *Plant) Rest(d time.Duration) {
+	p.clock += d
+	p.ice.rest(p.sys, d.Seconds())
+	p.charge = math.Max(p.charge-p.leak*d.Seconds()*p.charge/p.sys.NameplateKg, 0.01*p.sys.NameplateKg)
+	p.settled, p.loose = p.charge, 0
 }
 
 func (p *Plant) step(dt float64) {
@@ -186,6 +201,7 @@ func (p *Plant) step(dt float64) {
 		t.DischargeLineK -= 0.8 * math.Min(chill, 25)
 	}
 	p.relax(&t, dt)
+	p.ice.grow(s, &p.target, dt)
 	p.loop.run(p.sys, &p.target, p.faults, dt)
 }
 
@@ -198,6 +214,9 @@ func (p *Plant) relax(t *State, dt float64) {
 	ua := s.capacity / s.spec.CondensingOverAmbientK
 	high := 12 + metal/ua
 	low := 8 + metal/(s.capacity/math.Max(s.spec.EvaporatorTDK, 5))
+	if s.spec.Device == ElectronicValve {
+		low += 40 // its controller steps towards the setting
+	}
 	shell := 3 * kw * 480 / (math.Max(t.FlowKgS, 0.2*s.flow) * 1000)
 	shell = math.Min(math.Max(shell, 90), 600)
 	go1 := func(v *float64, to, tau float64) { *v += (1 - math.Exp(-dt/tau)) * (to - *v) }
@@ -273,7 +292,7 @@ func (p *Plant) at(t time.Duration) Conditions {
 func (p *Plant) solve() error {
 	c := p.at(p.clock)
 	c.OutdoorK += p.gust
-	st, err := p.sys.steadyFrom(&p.warm, math.Max(p.settled, leastShare*p.sys.NameplateKg), c, p.faults)
+	st, err := p.sys.steadyFrom(&p.warm, math.Max(p.settled, leastShare*p.sys.NameplateKg), c, p.ice.on(p.sys, p.faults))
 	if err != nil {
 		return err
 	}
