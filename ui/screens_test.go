@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"chargehand/charge/scenario"
 	"chargehand/ui/prefs"
 	"chargehand/ui/theme"
 	"chargehand/ui/uitest"
@@ -39,6 +40,19 @@ func finishedJob(t testing.TB, folder string) string {
 	require.NoError(t, err)
 	require.Len(t, paths, 1)
 	return paths[0]
+}
+
+// lesson begins the first lesson, always on the same roof, and types on.
+func lesson(keys string) func(testing.TB, int, int) *uitest.Driver {
+	return func(t testing.TB, w, h int) *uitest.Driver {
+		a, _ := at(t, prefs.Preferences{Units: "us"})
+		s, err := scenario.Find("orifice-short")
+		require.NoError(t, err)
+		require.NoError(t, a.Train(s, scenario.Options{Seed: 1}, 0, ""))
+		d := uitest.New(a, w, h)
+		d.Type(keys)
+		return d
+	}
 }
 
 func job(n int, keys string, wait time.Duration) func(testing.TB, int, int) *uitest.Driver {
@@ -78,7 +92,8 @@ var scenes = []scene{
 		d.Type("454b<enter>shop front<enter>3")
 		return d
 	}},
-	{"log", job(3, "", 0)},
+	{"log", starved},
+	{"log-landed", job(3, "", 0)},
 	{"log-first", job(1, "", 0)},
 	{"log-waiting", job(2, "w6<enter>", 150*time.Second)},
 	{"log-reading", job(1, "r121 361 60.7", 0)},
@@ -88,6 +103,18 @@ var scenes = []scene{
 	{"log-amend", job(2, "ek", 0)},
 	{"log-units", job(2, "m", 0)},
 	{"help", job(1, "?", 0)},
+	{"lessons", func(t testing.TB, w, h int) *uitest.Driver {
+		a, _ := at(t, prefs.Preferences{Units: "us"})
+		a.Start()
+		d := uitest.New(a, w, h)
+		d.Type("tjj")
+		return d
+	}},
+	{"train-story", lesson("")},
+	{"train", lesson("<enter>c<enter>j<enter>x" + "r" + "h")},
+	{"train-look", lesson("<enter>c<enter>j<enter>")},
+	{"train-work", lesson("<enter>rw6<enter>v12<enter>r")},
+	{"debrief", lesson("<enter>rw6<enter>v12<enter>rf<enter><enter>")},
 	{"replay", func(t testing.TB, w, h int) *uitest.Driver {
 		a, _ := at(t, prefs.Preferences{Units: "us"})
 		require.NoError(t, a.Replay(finishedJob(t, t.TempDir())))

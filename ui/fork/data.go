@@ -85,7 +85,10 @@ type Scale struct {
 // Grow returns the scale that holds the data and everything the earlier scale
 // held: axes keep still, and when they must move they take a large step.
 func (d Data) Grow(s Scale) Scale {
-	x := 1.0
+	x := 4.0
+	if d.MassUnit == "g" {
+		x = 100
+	}
 	lo, hi := [2]float64{}, [2]float64{4, 4}
 	see := func(q int, ys ...float64) {
 		for _, y := range ys {
@@ -180,7 +183,10 @@ func span(lo, hi float64) string {
 }
 
 // Names of the two quantities.
-var names = [2]string{"superheat", "subcooling"}
+var (
+	names = [2]string{"superheat", "subcooling"}
+	short = [2]string{"SH", "SC"}
+)
 
 // Land says where the newest point landed against what was forecast for it,
 // in one sentence; "" when nothing was forecast.
@@ -200,21 +206,21 @@ func (d Data) Land() string {
 			d.Past.Orifice[Subcooling].has(p.Y[Subcooling]) != d.Past.Valve[Subcooling].has(p.Y[Subcooling]) {
 			continue // subcooling tells them apart, superheat does not
 		}
-		at := fmt.Sprintf("Landed at %s %s", names[q], num(p.Y[q]))
-		said := fmt.Sprintf("an orifice %s, a valve %s", span(o[0], o[2]), span(v[0], v[2]))
+		at := fmt.Sprintf("Landed at %s %s", short[q], num(p.Y[q]))
+		so, sv := span(o[0], o[2]), span(v[0], v[2])
 		switch {
 		case d.Past.Known != 0 && inO:
-			return at + ", as expected: " + span(o[0], o[2]) + "."
+			return fmt.Sprintf("%s, as expected (%s).", at, so)
 		case d.Past.Known != 0:
-			return at + ", not as expected: " + span(o[0], o[2]) + "."
+			return fmt.Sprintf("%s, not as expected (%s).", at, so)
 		case inO && inV:
-			return at + ", where either device would: " + said + "."
+			return fmt.Sprintf("%s, as either would: orifice %s, valve %s.", at, so, sv)
 		case inO:
-			return at + ", where an orifice would, a valve would not: " + said + "."
+			return fmt.Sprintf("%s, as an orifice would (%s), not as a valve (%s).", at, so, sv)
 		case inV:
-			return at + ", where a valve would, an orifice would not: " + said + "."
+			return fmt.Sprintf("%s, as a valve would (%s), not as an orifice (%s).", at, sv, so)
 		default:
-			return at + ", where neither was expected: " + said + "."
+			return fmt.Sprintf("%s, as neither would: orifice %s, valve %s.", at, so, sv)
 		}
 	}
 	return ""
@@ -224,7 +230,6 @@ func (d Data) Land() string {
 // the readings in order with the band, then what each device would do.
 func Trace(d Data, w int) []string {
 	var out []string
-	short := [2]string{"SH", "SC"}
 	for _, q := range []int{Superheat, Subcooling} {
 		var ys []string
 		for _, p := range d.Points {

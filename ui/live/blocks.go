@@ -53,7 +53,11 @@ func Cautions(look *screen.Look, a *charge.Advice, w int) []string {
 // a word that says which it is.
 func Minds(look *screen.Look, a *charge.Advice, w int) []string {
 	var out []string
+	why := strings.Join(a.Why, " ")
 	put := func(word, text string) {
+		if text == "" || strings.Contains(why, strings.TrimSuffix(text, ".")) {
+			return // the reason says it already
+		}
 		for i, l := range part.Wrap(word+": "+text, w) {
 			if i > 0 {
 				l = part.Clip("  "+l, w)
@@ -73,7 +77,7 @@ func Minds(look *screen.Look, a *charge.Advice, w int) []string {
 		put("how to tell", a.Causes[0].Look)
 	}
 	for i, g := range a.Gates {
-		if i == 3 {
+		if i == 3 && len(a.Gates) > 4 {
 			put("look first", fmt.Sprintf("and %d more questions", len(a.Gates)-3))
 			break
 		}
@@ -115,6 +119,11 @@ func Rooms(look *screen.Look, a *charge.Advice, w, n int) []string {
 		title, room := say.Room(r, look.Units)
 		room = strings.TrimSuffix(room, " left")
 		k := max(w-part.Width(room)-4, 4)
+		if part.Width(title) > k { // the limit goes before the name does
+			if title = r.Title; title == "" {
+				title = say.Words(r.Name)
+			}
+		}
 		out = append(out, part.Clip("  "+part.Pad(title, k)+"  "+room, w))
 	}
 	if len(out) < 2 || n < 2 {
@@ -165,6 +174,29 @@ func Checked(checks map[charge.Item]charge.CheckState, w int) string {
 		parts = append(parts, "open: "+strings.Join(open, ", "))
 	}
 	return part.Clip(strings.Join(parts, " · "), w)
+}
+
+// HintLines is Hints on as many as n lines: a phone has no room for all in one.
+func HintLines(look *screen.Look, keys [][2]string, w, n int) []string {
+	if n <= 1 {
+		return []string{Hints(look, keys, w)}
+	}
+	used := 0
+	line, cells := "", 0
+	for _, k := range keys {
+		c := part.Width(k[0] + " " + k[1])
+		gap := 0
+		if cells > 0 {
+			gap = 3
+		}
+		if cells+gap+c > w {
+			break
+		}
+		line += strings.Repeat(" ", gap) + look.Theme.Key.Render(k[0]) + " " + k[1]
+		cells += gap + c
+		used++
+	}
+	return []string{line, Hints(look, keys[used:], w)}
 }
 
 // Hints draws keys and words in one line, as many as fit.

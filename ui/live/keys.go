@@ -5,6 +5,7 @@ import (
 
 	"chargehand/charge"
 	"chargehand/ui/form"
+	"chargehand/ui/say"
 	"chargehand/ui/screen"
 )
 
@@ -141,12 +142,12 @@ func (s *Screen) sheetKey(k tea.KeyMsg) tea.Cmd {
 
 // obvious does what the headline says.
 func (s *Screen) obvious() tea.Cmd {
-	switch s.advice().Action {
-	case charge.Add, charge.Recover:
+	switch s.obviousWord() {
+	case "weigh":
 		s.sheet = newWeigh(s)
-	case charge.Correct:
+	case "checks":
 		s.sheet = newChecks(s)
-	case charge.Stop:
+	case "finish":
 		s.sheet = newFinish(s)
 	default:
 		s.sheet = newReading(s)
@@ -157,16 +158,20 @@ func (s *Screen) obvious() tea.Cmd {
 
 // obviousWord names what Enter does.
 func (s *Screen) obviousWord() string {
-	switch s.advice().Action {
+	a := s.advice()
+	switch a.Action {
 	case charge.Add, charge.Recover:
 		return "weigh"
 	case charge.Correct:
 		return "checks"
 	case charge.Stop:
 		return "finish"
-	default:
-		return "reading"
+	case charge.Measure:
+		if items := say.Items(a.Needs); len(items) > 0 && len(items) == len(a.Needs) {
+			return "checks"
+		}
 	}
+	return "reading"
 }
 
 // Hints are the keys that work now, the most wanted first.

@@ -288,15 +288,36 @@ func leaves(k tea.KeyMsg) bool {
 }
 
 // replacing makes the events of an entry: itself, or, where it amends an
-// earlier one, the taking back of that and itself at the same time of day.
+// earlier one, the taking back of that and itself at the same time of day. The
+// fold goes by the order of entries, so readings and weighings that came after
+// the amended one are taken back and entered again behind it, unchanged.
 func (s *Screen) replacing(old *charge.Event, b charge.Body) []charge.Event {
 	if old == nil {
 		return []charge.Event{s.at(b)}
 	}
-	e := s.at(b)
-	v := s.at(&charge.Void{Voids: charge.EventNumber(old.N), Why: "amended"})
-	e.At = old.At
-	return []charge.Event{v, e}
+	void := func(n int, why charge.Text) charge.Event {
+		return s.at(&charge.Void{Voids: charge.EventNumber(n), Why: why})
+	}
+	voids := []charge.Event{void(old.N, "amended")}
+	again := []charge.Event{{At: old.At, Body: b}}
+	if ordered(b) {
+		for _, st := range s.desk.Picture().Steps {
+			if e := st.Event; e.N > old.N && !st.Voided && ordered(e.Body) {
+				voids = append(voids, void(e.N, charge.Text(fmt.Sprintf("entered again behind the amended entry %d", old.N))))
+				again = append(again, charge.Event{At: e.At, Body: e.Body, Extra: e.Extra})
+			}
+		}
+	}
+	return append(voids, again...)
+}
+
+// ordered reports entries whose place among the others matters.
+func ordered(b charge.Body) bool {
+	switch b.(type) {
+	case *charge.Reading, *charge.Weighing:
+		return true
+	}
+	return false
 }
 
 // parseWords takes the long list of units off an error: the row says its unit.
@@ -422,5 +443,5 @@ func derivedWords(fluid *refrigerants.Refrigerant, b *charge.Reading, s *Screen)
 }
 
 func (r *readingSheet) keys() [][2]string {
-	return [][2]string{{"space", "next"}, {"enter", "enter the row"}, {"x", "leave"}}
+	return [][2]string{{"space", "next"}, {"enter", "record"}, {"x", "leave"}}
 }

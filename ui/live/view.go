@@ -34,7 +34,16 @@ func (s *Screen) Lines(w, h int) []string {
 	}
 	add(part.Block{Lines: []string{s.head(w)}, Rank: 1, Least: 1})
 	if p.Began() {
-		add(part.Block{Lines: []string{Headline(s.look, s.headline(a), w)}, Rank: 0, Least: 1, Gap: h >= 24})
+		head := []string{Headline(s.look, s.headline(a), w)}
+		if h >= 40 && w >= 60 && !th.ASCII && s.sheet == nil {
+			for _, l := range bigHead(s.headline(a), w) {
+				if len(head) == 1 {
+					head = append(head, "")
+				}
+				head = append(head, th.Strong.Render(l))
+			}
+		}
+		add(part.Block{Lines: head, Rank: 0, Least: 1, Gap: h >= 24})
 		add(part.Block{Lines: Why(a, w, 3), Rank: 2, Least: 1})
 	}
 	if s.sheet != nil {
@@ -123,7 +132,11 @@ func (s *Screen) foot(w int) []string {
 	case s.Path() != "" && p.Began():
 		out = append(out, th.Faint.Render(part.Clip(fmt.Sprintf("%d entries on disk, in %s", len(p.Steps), filepath.Base(s.Path())), w)))
 	}
-	return append(out, Hints(s.look, s.hints(), w))
+	n := 1
+	if w < 60 && s.h >= 22 {
+		n = 2
+	}
+	return append(out, HintLines(s.look, s.hints(), w, n)...)
 }
 
 // wait is the clock as text and bar, "" where none runs.
@@ -145,7 +158,7 @@ func (s *Screen) wait(w int) string {
 
 func (s *Screen) cylinder() string {
 	if p := s.desk.Picture(); p.Cylinder.IsValid() {
-		return cylinderText(p.Cylinder.Kilograms(), s.look.Units) + " should show"
+		return "should show " + cylinderText(p.Cylinder.Kilograms(), s.look.Units)
 	}
 	return ""
 }
@@ -177,7 +190,11 @@ func (s *Screen) narrow(add func(part.Block), w int) {
 	if l := part.Wrap(d.Land(), w); len(l) > 0 && s.sheet == nil {
 		add(part.Block{Lines: l, Rank: 5})
 	}
-	add(part.Block{Lines: []string{part.Clip(say.Total(*a, p.Setup, s.look.Units), w), part.Clip("inside: "+say.Belief(a.Belief), w)}, Rank: 3, Least: 1})
+	inside := []string{part.Clip(say.Total(*a, p.Setup, s.look.Units), w)}
+	if a.Action != "" {
+		inside = append(inside, part.Wrap("inside: "+say.Belief(a.Belief), w)...)
+	}
+	add(part.Block{Lines: inside, Rank: 3, Least: 1})
 	if t := say.Trouble(*a, false); t != "" {
 		add(part.Block{Lines: part.Wrap("trouble: "+t, w), Rank: 4})
 	}
@@ -248,15 +265,15 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 		s.table(add, w, 5)
 		return
 	}
-	tall := max(min(room-table-2, 26), 8)
 	d := s.data()
+	var land []string
+	if s.sheet == nil {
+		land = part.Wrap(d.Land(), w)
+	}
+	tall := max(min(room-table-len(land)-1, 26), 8)
 	var l []string
 	if len(d.Points) > 0 {
-		land := part.Wrap(d.Land(), left)
-		if tall-len(land) < 8 {
-			land = nil
-		}
-		l = append(fork.Draw(d, left, tall-len(land), s.look.Theme), land...)
+		l = fork.Draw(d, left, tall, s.look.Theme)
 	}
 	r := Status(s.look, a, p.Setup, s.cylinder(), s.wait(right-12), right)
 	if n := tall - len(r) - 1; n >= 2 {
@@ -273,6 +290,7 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 		rows = clipLines(r, tall)
 	}
 	add(part.Block{Lines: rows, Rank: 4, Least: min(len(rows), 8), Gap: true})
+	add(part.Block{Lines: land, Rank: 4})
 	s.table(add, w, 5)
 }
 
@@ -337,4 +355,20 @@ func (s *Screen) headline(a *charge.Advice) string {
 		return "WHAT DO YOU DO NOW?"
 	}
 	return say.Headline(*a, s.now(), s.look.Units)
+}
+
+// bigHead writes as much of the headline as fits in letters to be read at
+// arm's length: all of it, or its first part, or what follows its colon.
+func bigHead(text string, w int) []string {
+	first, _, _ := strings.Cut(text, ", ")
+	before, last, _ := strings.Cut(text, ": ")
+	if strings.HasPrefix(text, "THE WAIT IS OVER") {
+		before = last
+	}
+	for _, t := range []string{text, first, before} {
+		if big := part.Big(t, w); big != nil {
+			return big
+		}
+	}
+	return nil
 }

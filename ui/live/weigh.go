@@ -173,5 +173,5 @@ func cylinderText(kg float64, u q.System) string {
 }
 
 func (w *weighSheet) keys() [][2]string {
-	return [][2]string{{"enter", "enter it"}, {"space", "next"}, {"-", "recovered"}, {"x", "leave"}}
+	return [][2]string{{"enter", "record"}, {"space", "next"}, {"-", "recovered"}, {"x", "leave"}}
 }

@@ -55,7 +55,8 @@ func Wrap(text string, w int) []string {
 	}
 	var out []string
 	line, n := "", 0
-	for _, word := range strings.Fields(text) {
+	// A no-break space keeps a number and its unit on one line.
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' }) {
 		k := Width(word)
 		if n > 0 && n+1+k <= w {
 			line, n = line+" "+word, n+1+k

@@ -76,3 +76,14 @@ func TestNothingOverflows(t *testing.T) {
 		}
 	})
 }
+
+func TestBigLetters(t *testing.T) {
+	assert.Equal(t, []string{"▄▀▀▄ █▀▀▄ █▀▀▄    █ █", "█▀▀█ █  █ █  █    ▀▀█", "▀  ▀ ▀▀▀  ▀▀▀       ▀"}, Big("ADD 4", 40))
+	assert.Nil(t, Big("ADD 4", 10), "too wide")
+	assert.Nil(t, Big("ADD ½", 40), "no shape")
+	for r, s := range shapes {
+		for _, row := range s {
+			assert.Len(t, row, len(s[0]), "%q", r)
+		}
+	}
+}

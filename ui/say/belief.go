@@ -32,9 +32,9 @@ func Belief(b charge.DeviceBelief) string {
 
 func percent(p float64) string {
 	if p > 0.99 && p < 1 {
-		return "over 99 %"
+		return "over 99\u00a0%"
 	}
-	return fmt.Sprintf("%.0f %%", math.Round(p*100))
+	return fmt.Sprintf("%.0f\u00a0%%", math.Round(p*100))
 }
 
 // Trouble names the likeliest cause with how likely it is, and where second is

@@ -116,6 +116,9 @@ func Headline(a charge.Advice, now time.Time, u q.System) string {
 	}
 	switch a.Action {
 	case charge.Measure:
+		if items := Items(a.Needs); len(items) > 0 && len(items) == len(a.Needs) {
+			return "LOOK FIRST: " + strings.ToUpper(List(items, 3))
+		}
 		if len(a.Needs) > 0 && a.Derived.N > 0 {
 			return "READ AGAIN: " + strings.ToUpper(List(needs(a.Needs), 3))
 		}
@@ -187,6 +190,19 @@ func CauseWords(name string) string {
 	return Words(name)
 }
 
+// Items are those of the needs that are looked at, not read, in words.
+func Items(needs []string) []string {
+	var out []string
+	for _, n := range needs {
+		for _, item := range charge.Items() {
+			if n == string(item) {
+				out = append(out, Words(n))
+			}
+		}
+	}
+	return out
+}
+
 func needs(fields []string) []string {
 	out := make([]string, len(fields))
 	for i, f := range fields {
@@ -249,6 +265,9 @@ func Told(a charge.Advice, u q.System) string {
 	case charge.Wait:
 		return "wait " + Minutes(a.Wait)
 	case charge.Measure:
+		if items := Items(a.Needs); len(items) > 0 && len(items) == len(a.Needs) {
+			return "look first"
+		}
 		return "read"
 	case charge.Correct:
 		if len(a.Causes) > 0 && !chargeCause(a.Causes[0].Name) {
