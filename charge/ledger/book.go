@@ -236,6 +236,9 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 		}
 		refs[j.Refrigerant] = true
 	}
+	if u.Serious > 0 {
+		u.Says = append(u.Says, fmt.Sprintf("serious findings in its journals: %d", u.Serious))
+	}
 	if unit == "" {
 		u.Says = append(u.Says, "journals without a unit label cannot be told apart: no leak rate")
 		return u
@@ -262,14 +265,11 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 	newest := u.Additions[len(u.Additions)-1]
 	u.Threshold, u.Applies = &t, t.Applies(full)
 	u.Over = float64(newest.Annualizing) > t.Percent || float64(newest.Rolling) > t.Percent
-	switch {
-	case u.Over && u.Applies:
+	if u.Over && u.Applies { // a small unit's rate stands in the table and needs no alarm
 		u.Says = append(u.Says, fmt.Sprintf("leak rate over %.0f %% a year: %s", t.Percent, t.Section))
 		if t.Except != "" {
 			u.Says = append(u.Says, t.Except)
 		}
-	case u.Over:
-		u.Says = append(u.Says, fmt.Sprintf("leak rate over %.0f %% a year; the full charge is under the %.0f lb from which %s applies", t.Percent, t.FromKg/lb, t.Section))
 	}
 	byYear := map[int]float64{}
 	for _, a := range u.Additions {

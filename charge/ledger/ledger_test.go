@@ -164,6 +164,21 @@ func TestUnitToppedUpAgain(t *testing.T) {
 	assert.Empty(t, r.Units[1].Additions)
 }
 
+// A rate over the threshold of an appliance too small for the rule is in the
+// figures and raises no alarm.
+func TestSmallUnitsRaiseNoAlarm(t *testing.T) {
+	b := NewBook(Options{})
+	b.Add(job("split", "2026-05-01", 2, 7))
+	u := b.Report().Units[0]
+	assert.True(t, u.Over)
+	assert.False(t, u.Applies)
+	assert.Empty(t, u.Says)
+	j := job("split", "2026-06-01", 0, 7)
+	j.SeriousFinds = 2
+	b.Add(j)
+	assert.Equal(t, []string{"serious findings in its journals: 2"}, b.Report().Units[0].Says)
+}
+
 func TestChronic(t *testing.T) {
 	b := NewBook(Options{Process: []string{"p"}})
 	for i := 1; i <= 5; i++ {
