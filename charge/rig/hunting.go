@@ -53,10 +53,14 @@ func (l *valveLoop) run(s *System, t *State, f Faults, dt float64) {
 	least := math.Max(s.valve.bleed, f.ValveStuckOpen*s.valve.open)
 	most := s.valve.open * (1 - f.ValveStuckShut)
 	u := t.ValveOpening
+	// Where the valve would stand without its stops: far past them when starved.
+	free := s.valve.bleed + (t.CoilSuperheatK-s.valve.static)/s.valve.gradient
+	if free < most {
+		free = u
+	}
 	const h = 0.5
 	for ; dt > 0; dt -= h {
-		want := l.bulb / s.valve.gradient
-		want = math.Min(math.Max(want, math.Min(least-u, 0)), math.Max(most-u, 0))
+		want := math.Min(math.Max(free+l.bulb/s.valve.gradient, least), most) - math.Min(math.Max(u, least), most)
 		l.body += h / c * (want - l.body)
 		to := -k * l.body
 		// Superheat cannot fall under nothing nor rise over the air.
