@@ -93,7 +93,7 @@ func TestHunting(t *testing.T) {
 	require.Less(t, period, 6.0)
 	quiet, _, _ := swing(5, 1)
 	require.Less(t, quiet, 0.8)
-	starved, _, _ := swing(1.8, 0.6)
+	starved, _, _ := swing(1.8, 0.74)
 	require.Less(t, starved, 0.3)
 }
 
