@@ -120,7 +120,7 @@ var faultQuantiles = [][2]float64{{0, 0.72}, {0.1, 0.88}, {0.5, 0.99}, {0.9, 1.0
 // Prior odds of what is wrong, after the air side and the condenser were looked at and found in order [own].
 const (
 	priorOrifice  = 0.5
-	priorFault    = 0.028 // each of the causes other than charge
+	priorFault    = 0.045 // each of the causes other than charge
 	priorUnlooked = 2.0   // times more likely while nobody has looked
 	statedTrust   = 0.995 // a device seen or stated by the technician
 	overchargeAt  = 1.10  // charge fraction above which a system counts as overcharged
@@ -136,14 +136,20 @@ const (
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
 	correctAt      = 0.50       // probability of causes other than charge at which nothing is weighed in
-	correctLate    = 0.85       // the same once charge has gone in and the system has answered
+	correctLate    = 0.88       // the same once charge has gone in and the system has answered
 	maxUnderFloor  = 0.02       // chance of superheat under its floor
 	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
 	maxOvershoot   = 0.04       // chance of passing the far edge of the band
 	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]
 	laterShare     = 0.10       // never more in one step [cp]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
+	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
+	looseLimits    = 5.0        // by how much
+	recoverOver    = 0.35       // chance of being past the band from which taking out is weighed
+	askFault       = 0.15       // chance of another fault from which readings that tell it are asked for
 	nearBand       = 0.60       // from here on a reading more is worth more than a step in haste
+	steepestValve  = 140 * degF // K of subcooling per unit of charge: 1.4 °F per 1 % is the steepest valve system met [own]
+	valveSlack     = 0.5 * degF
 	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
 	tellsWorth     = 0.6        // steps that knowing the device saves
 	missCost       = 40.0       // steps a job ended outside the band is worth
