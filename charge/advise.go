@@ -327,7 +327,7 @@ func (d *decision) recover(p proposal) {
 func (d *decision) follow(p proposal) {
 	a := d.a
 	a.Action, a.Wait = p.action, p.wait
-	if (p.action == Add || p.action == Recover || p.action == Wait && p.landed >= doneAt) && d.heldBand() {
+	if d.heldBand() && (p.action == Wait && p.landed >= doneAt || (p.action == Add || p.action == Recover) && d.rereads() >= 3) {
 		a.Action, a.Wait, a.Done = Stop, 0, true
 		d.why("%s In band over two settled readings. Done.", d.where())
 		return
@@ -410,6 +410,12 @@ func (d *decision) heldBand() bool {
 		}
 	}
 	return false
+}
+
+// rereads counts the settled readings at the present charge.
+func (d *decision) rereads() int {
+	_, _, _, n, _ := d.swing()
+	return n
 }
 
 // likelyDone reports a device not named yet that is likely an orifice, with
