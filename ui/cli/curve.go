@@ -86,6 +86,9 @@ func (c *CurveCmd) Run(env *Env) error {
 		if st.CutOut {
 			fmt.Fprintf(env.Err, "chargehand: %g %%: a high-pressure control would have stopped the compressor; shown is the last state it could run in\n", percent)
 		}
+		if st.LowCutOut {
+			fmt.Fprintf(env.Err, "chargehand: %g %%: all but empty, a low-pressure control would have stopped the compressor; shown is the last state it could run in\n", percent)
+		}
 		rows = append(rows, st)
 	}
 	if len(rows) == 0 {

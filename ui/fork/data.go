@@ -206,21 +206,21 @@ func (d Data) Land() string {
 			d.Past.Orifice[Subcooling].has(p.Y[Subcooling]) != d.Past.Valve[Subcooling].has(p.Y[Subcooling]) {
 			continue // subcooling tells them apart, superheat does not
 		}
-		at := fmt.Sprintf("Landed at %s %s", short[q], num(p.Y[q]))
-		so, sv := span(o[0], o[2]), span(v[0], v[2])
+		at, so, sv := short[q]+" "+num(p.Y[q]), span(o[0], o[2]), span(v[0], v[2])
+		both := fmt.Sprintf("%s (orifice %s, valve %s).", at, so, sv)
 		switch {
 		case d.Past.Known != 0 && inO:
-			return fmt.Sprintf("%s, as expected (%s).", at, so)
+			return fmt.Sprintf("Landed as expected: %s (%s).", at, so)
 		case d.Past.Known != 0:
-			return fmt.Sprintf("%s, not as expected (%s).", at, so)
+			return fmt.Sprintf("Landed otherwise than expected: %s (%s).", at, so)
 		case inO && inV:
-			return fmt.Sprintf("%s, as either would: orifice %s, valve %s.", at, so, sv)
+			return "Landed as either would: " + both
 		case inO:
-			return fmt.Sprintf("%s, as an orifice would (%s), not as a valve (%s).", at, so, sv)
+			return "Landed as an orifice would: " + both
 		case inV:
-			return fmt.Sprintf("%s, as a valve would (%s), not as an orifice (%s).", at, sv, so)
+			return "Landed as a valve would: " + both
 		default:
-			return fmt.Sprintf("%s, as neither would: orifice %s, valve %s.", at, so, sv)
+			return "Landed as neither would: " + both
 		}
 	}
 	return ""

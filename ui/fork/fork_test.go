@@ -113,15 +113,15 @@ func TestNextPointLandsOnItsFan(t *testing.T) {
 	d.Past = sample().Next
 	after := d.Grow(before)
 	assert.Equal(t, before, after, "the axes keep still")
-	assert.Equal(t, "Landed at SH 8.7, as an orifice would (6 to 11), not as a valve (10 to 14).", d.Land())
+	assert.Equal(t, "Landed as an orifice would: SH 8.7 (orifice 6 to 11, valve 10 to 14).", d.Land())
 	d.Points[3].Y[0] = 13
-	assert.Equal(t, "Landed at SH 13, as a valve would (10 to 14), not as an orifice (6 to 11).", d.Land())
+	assert.Equal(t, "Landed as a valve would: SH 13 (orifice 6 to 11, valve 10 to 14).", d.Land())
 	d.Points[3].Y[0] = 10.5
-	assert.Equal(t, "Landed at SC 4.4, as an orifice would (4 to 5), not as a valve (5 to 7).", d.Land(), "where superheat cannot tell, subcooling may")
+	assert.Equal(t, "Landed as an orifice would: SC 4.4 (orifice 4 to 5, valve 5 to 7).", d.Land(), "where superheat cannot tell, subcooling may")
 	d.Points[3].Y = [2]float64{30, 30}
 	assert.Contains(t, d.Land(), "as neither would")
 	d.Past.Known = KnownValve
-	assert.Equal(t, "Landed at SH 30, not as expected (10 to 14).", d.Land())
+	assert.Equal(t, "Landed otherwise than expected: SH 30 (10 to 14).", d.Land())
 	d.Past = Fans{}
 	assert.Empty(t, d.Land())
 }

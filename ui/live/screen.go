@@ -278,7 +278,7 @@ func sentence(s string) string {
 		return s
 	}
 	s = strings.ToUpper(s[:1]) + s[1:]
-	if !strings.HasSuffix(s, ".") {
+	if !strings.ContainsAny(s[len(s)-1:], ".?!") {
 		s += "."
 	}
 	return s

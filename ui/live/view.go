@@ -190,7 +190,7 @@ func (s *Screen) narrow(add func(part.Block), w int) {
 	if l := part.Wrap(d.Land(), w); len(l) > 0 && s.sheet == nil {
 		add(part.Block{Lines: l, Rank: 5})
 	}
-	inside := []string{part.Clip(say.Total(*a, p.Setup, s.look.Units), w)}
+	inside := part.Wrap("weighed in: "+say.Total(*a, p.Setup, s.look.Units), w)
 	if a.Action != "" {
 		inside = append(inside, part.Wrap("inside: "+say.Belief(a.Belief), w)...)
 	}
@@ -254,7 +254,11 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 	}
 	left := w - right - 2
 	_, lines := s.entries(w)
-	table := min(len(lines)+1, max(room/4, 4))
+	least := 4
+	if s.h > 24 {
+		least = 5
+	}
+	table := min(len(lines)+1, max(room/4, least))
 	if s.sheet != nil {
 		table = min(table, 4)
 	}

@@ -67,12 +67,21 @@ func Target(t charge.Target, u q.System, source bool) string {
 	case charge.OfSightGlass:
 		s = "clear sight glass"
 	default:
-		s = fmt.Sprintf("%s %s to %s %s", t.Of, Whole(t.Low, u), Whole(t.High, u), DegreeSign(u))
+		s = fmt.Sprintf("%s %s to %s\u00a0%s", t.Of, band(t.Low, u), band(t.High, u), DegreeSign(u))
 	}
 	if t.Source != "" && source {
 		s += ", " + t.Source
 	}
 	return s
+}
+
+// band prints an end of a target band: whole degrees Fahrenheit, tenths of a
+// kelvin.
+func band(k float64, u q.System) string {
+	if u == q.SI {
+		return Number(k, u)
+	}
+	return Whole(k, u)
 }
 
 // Limit prints a number of a rule in the unit the rule is in.
@@ -186,7 +195,7 @@ func Total(a charge.Advice, s charge.Setup, u q.System) string {
 		t = Mass(-a.TotalKg, u) + " net recovered"
 	}
 	if plate := s.NameplateCharge.Kilograms(); plate > 0 && a.TotalKg != 0 {
-		t += fmt.Sprintf(", %.0f %% of the plate", math.Abs(a.TotalKg)/plate*100)
+		t += fmt.Sprintf(", %.0f\u00a0%% of plate", math.Abs(a.TotalKg)/plate*100)
 	}
 	if a.RecoveredKg > 0 && a.AddedKg > 0 {
 		t += fmt.Sprintf(" (%s in, %s out)", Mass(a.AddedKg, u), Mass(a.RecoveredKg, u))
