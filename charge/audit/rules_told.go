@@ -150,9 +150,11 @@ func (v *view) last() (*charge.Advice, int) {
 	return &v.Told[i], i
 }
 
+// leftUnderFloor speaks of jobs that put refrigerant in: a unit found flooding
+// and left alone was not made so.
 func leftUnderFloor(v *view, say say) {
 	t, i := v.last()
-	if t == nil {
+	if t == nil || v.firstIn() == nil {
 		return
 	}
 	for _, r := range t.Rules {
