@@ -107,6 +107,9 @@ func (d *decision) moved(kg float64) string {
 func (d *decision) wait(until, from time.Time) {
 	d.a.Action = Wait
 	left := until.Sub(d.st.now)
+	if whole := until.Sub(from); left > whole { // a clock that went back
+		left = whole
+	}
 	if left < time.Minute {
 		left = time.Minute
 	}

@@ -39,8 +39,15 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 				out = append(out, fmt.Sprintf("%s leaves the cylinder as liquid, throttled into the suction side so that it flashes before the compressor.", med.name))
 			}
 		}
+		if first && st.setup.Arrangement == Receiver {
+			out = append(out, "A receiver swallows charge before the glass shows it: small steps, and never over 80 % full pumped down.")
+		}
 		if flammable {
 			out = append(out, fmt.Sprintf("%s: detector on, no ignition source, purge the hoses first.", med.group))
+		}
+	case Stop:
+		if a.Done && c.target.Of == OfSightGlass && c.fresh(a) {
+			out = append(out, "A clear glass says saturated or better, not full: winter's extra charge is weighed in by the maker's figures.")
 		}
 	case Recover:
 		out = append(out, "Recover into a cylinder for this refrigerant, at most 80 % full. Never vent it.")

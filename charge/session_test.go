@@ -126,6 +126,13 @@ func TestClockBack(t *testing.T) {
 	r.wait(-30)
 	a := r.do(`{"kind":"note","text":"x"}`)
 	assert.Contains(t, join(a.Cautions), "30 minutes before")
+	r.checks()
+	r.read(34, 38, 98, 2)
+	r.weigh(4)
+	r.wait(-120)
+	a = r.do(`{"kind":"note","text":"x"}`)
+	assert.Equal(t, charge.Wait, a.Action)
+	assert.LessOrEqual(t, a.Wait, 20*time.Minute)
 }
 
 func TestTotals(t *testing.T) {
