@@ -310,5 +310,42 @@ func TestDeviceCurves(t *testing.T) {
 		}
 		b.WriteByte('\n')
 	}
+	for _, s := range systems {
+		fmt.Fprintf(&b, "\n%s: H superheat, C subcooling (°F) against charge\n", s.Spec().Device)
+		b.WriteString(curvePlot(t, s))
+	}
 	golden(t, "device curves", b.String())
+}
+
+// curvePlot draws superheat and subcooling from 50 to 140 % of charge, 0 to 60 °F.
+func curvePlot(t testing.TB, s *System) string {
+	const cols, height = 61, 12
+	grid := make([][]byte, height+1)
+	for i := range grid {
+		grid[i] = []byte(strings.Repeat(" ", cols))
+	}
+	for x := range cols {
+		st, err := s.Steady((0.5+0.9*float64(x)/(cols-1))*s.NameplateKg, Comfort.Rating(), Faults{})
+		require.NoError(t, err)
+		for mark, v := range map[byte]float64{'H': st.SuperheatK * 1.8, 'C': st.SubcoolingK * 1.8} {
+			y := height - int(math.Round(math.Max(v, 0)/60*height))
+			if y < 0 {
+				continue
+			}
+			if grid[y][x] != ' ' {
+				mark = '*'
+			}
+			grid[y][x] = mark
+		}
+	}
+	var b strings.Builder
+	for i, line := range grid {
+		label := "    "
+		if (height-i)%2 == 0 {
+			label = fmt.Sprintf("%3d ", (height-i)*5)
+		}
+		b.WriteString(strings.TrimRight(label+"|"+string(line), " ") + "\n")
+	}
+	b.WriteString("    +" + strings.Repeat("-", cols) + "\n     50        65        80        95       110       125     140 %\n")
+	return b.String()
 }
