@@ -12,6 +12,7 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
@@ -109,8 +110,8 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 		left, right = min(left, xs[i]), max(right, xs[i])
 		low, high = min(low, ys[i]), max(high, ys[i])
 	}
-	wide := (right - left) * 0.08
-	left, right = left-wide, right+wide
+	wide := (right - left) * 0.06
+	left, right = left-wide, right+3*wide // room for the last word
 	if t := target(p, of); t.Defined {
 		low, high = min(low, t.Low*perK), max(high, t.High*perK)
 		band := plotter.XYs{{X: left, Y: t.Low * perK}, {X: right, Y: t.Low * perK}, {X: right, Y: t.High * perK}, {X: left, Y: t.High * perK}}
@@ -130,7 +131,13 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 		l.Color, l.Width, l.Dashes = dim, width, dashes
 		pl.Add(l)
 	}
-	for _, pt := range p.Points {
+	last := -1 // the last fan carries its words
+	for i, pt := range p.Points {
+		if pt.Forecast != nil {
+			last = i
+		}
+	}
+	for i, pt := range p.Points {
 		if pt.Forecast == nil {
 			continue
 		}
@@ -148,6 +155,13 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 				dashes = []vg.Length{2, 2}
 			}
 			line(plotter.XYs{{X: x, Y: clamp(b[0] * perK)}, {X: x, Y: clamp(b[2] * perK)}}, 2, dashes)
+			if i == last {
+				end := b[0] // away from the path, which falls for superheat and rises for subcooling
+				if of == charge.OfSubcooling {
+					end = b[2]
+				}
+				word(pl, x, clamp(end*perK), side)
+			}
 		}
 	}
 	var path, settled, early plotter.XYs
@@ -180,6 +194,22 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 	}
 	pl.X.Min, pl.X.Max, pl.Y.Min, pl.Y.Max = left, right, low, high
 	return pl
+}
+
+// word names a bar: if an orifice on its left, if a valve on its right.
+func word(pl *plot.Plot, x, y float64, side int) {
+	l, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: x, Y: y}}, Labels: []string{[]string{"orifice", "valve"}[side]}})
+	if err != nil {
+		return
+	}
+	st := &l.TextStyle[0]
+	st.Font.Typeface, st.Font.Variant, st.Font.Size, st.Color = "Liberation", "Sans", 10, ink
+	st.XAlign, st.YAlign = text.XRight, text.YCenter
+	l.Offset.X = -4
+	if side == 1 {
+		st.XAlign, l.Offset.X = text.XLeft, 4
+	}
+	pl.Add(l)
 }
 
 // ticks marks three to six round numbers, written as people write them.
