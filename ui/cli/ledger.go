@@ -14,14 +14,15 @@ import (
 	"chargehand/charge/journal"
 	"chargehand/charge/ledger"
 	q "chargehand/charge/quantity"
+	"chargehand/ui/prefs"
 )
 
 // LedgerCmd adds up refrigerant over many journals.
 type LedgerCmd struct {
-	Dir     string   `arg:"" help:"Folder with journals (*.jsonl), searched with its subfolders."`
+	Dir     string   `arg:"" optional:"" help:"Folder with journals (*.jsonl), searched with its subfolders; without it the journals' folder of the preferences."`
 	JSON    bool     `name:"json" help:"Write everything as JSON."`
 	CSV     bool     `name:"csv" help:"Write one table as CSV."`
-	Table   string   `enum:"units,additions,refrigerants,months,cylinders,skipped" default:"units" help:"Table of --csv: ${enum}."`
+	Table   string   `enum:"units,jobs,additions,refrigerants,months,cylinders,skipped" default:"units" help:"Table of --csv: ${enum}."`
 	Audit   bool     `help:"Count the findings of each unit too (rules that need the entries alone)."`
 	GWP     string   `name:"gwp" enum:"AR4,AR5" default:"AR4" help:"IPCC report the CO2 equivalents are counted by: ${enum}."`
 	Process []string `help:"Unit that is industrial process refrigeration; repeat for more." placeholder:"UNIT"`
@@ -42,6 +43,10 @@ Examples:
 // Run reads every journal once, on all processors, and keeps a few numbers of
 // each.
 func (c *LedgerCmd) Run(env *Env) error {
+	p := preferences(env)
+	if c.Dir == "" {
+		c.Dir = p.JournalFolder()
+	}
 	info, err := os.Stat(c.Dir)
 	if err != nil {
 		return &ExitError{ExitNoStart, err}
@@ -59,15 +64,25 @@ func (c *LedgerCmd) Run(env *Env) error {
 	case c.CSV:
 		return report.WriteCSV(env.Out, c.Table)
 	default:
-		return report.WriteText(env.Out, system(c.SI))
+		return report.WriteText(env.Out, system(p, c.SI))
 	}
 }
 
-func system(si bool) q.System {
+// preferences are the user's, the defaults when they cannot be read.
+func preferences(env *Env) prefs.Preferences {
+	p, err := prefs.Load()
+	if err != nil {
+		fmt.Fprintln(env.Err, "chargehand:", err)
+	}
+	return p
+}
+
+// system is SI when the flag says so, else what the preferences say.
+func system(p prefs.Preferences, si bool) q.System {
 	if si {
 		return q.SI
 	}
-	return q.US
+	return p.System()
 }
 
 // gather walks dir and makes the ledger of what it holds.

@@ -36,6 +36,7 @@ Examples:
 // A broken chain is no failure: the page says where it breaks.
 func (c *ReportCmd) Run(env *Env) (err error) {
 	pages := make([]report.Page, 0, len(c.Files))
+	units := system(preferences(env), c.SI)
 	for _, file := range c.Files {
 		lines, chain, err := journal.Read(file)
 		if err != nil {
@@ -44,7 +45,7 @@ func (c *ReportCmd) Run(env *Env) (err error) {
 		if len(lines) == 0 {
 			return &ExitError{ExitFound, fmt.Errorf("%s: no event in it can be read: %s", file, chain)}
 		}
-		pages = append(pages, report.Of(filepath.Base(file), lines, chain, system(c.SI)))
+		pages = append(pages, report.Of(filepath.Base(file), lines, chain, units))
 	}
 	w := env.Out
 	if c.Out != "" {

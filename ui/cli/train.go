@@ -28,7 +28,9 @@ type TrainCmd struct {
 	JSON    bool    `name:"json" help:"Debriefs of --auto as JSON."`
 	Source  bool    `help:"Print the lesson's file, to copy and change."`
 	Schema  bool    `help:"Print the JSON Schema of scenario files."`
-	SI      bool    `name:"si" help:"Celsius, bar and grams."`
+	SI      bool    `name:"si" help:"Celsius, bar and grams, whatever the preferences say."`
+
+	units q.System
 }
 
 // Help shows the command at work.
@@ -47,6 +49,7 @@ Exit status 1: with --auto, a run that did not end sound.`
 
 // Run lists, plays or opens the screen.
 func (c *TrainCmd) Run(env *Env) error {
+	c.units = system(preferences(env), c.SI)
 	switch {
 	case c.Schema:
 		_, err := env.Out.Write(scenario.Schema())
@@ -126,11 +129,7 @@ func listLessons(w io.Writer) error {
 }
 
 func (c *TrainCmd) options() scenario.Options {
-	o := scenario.Options{Seed: c.Seed, Units: q.US}
-	if c.SI {
-		o.Units = q.SI
-	}
-	return o
+	return scenario.Options{Seed: c.Seed, Units: c.units}
 }
 
 // demonstrate plays one lesson as text: by the tool's own advice, or by the
@@ -229,10 +228,8 @@ func (c *TrainCmd) autoAll(w io.Writer) error {
 		}
 	}
 	if c.JSON {
-		for _, d := range all {
-			if err := d.WriteJSON(w); err != nil {
-				return err
-			}
+		if err := scenario.WriteAllJSON(w, all); err != nil {
+			return err
 		}
 	}
 	if bad > 0 {

@@ -1,0 +1,140 @@
+package form
+
+import (
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"chargehand/ui/part"
+	"chargehand/ui/theme"
+	"chargehand/ui/uitest"
+)
+
+func row() *Form {
+	return New(
+		Field{Name: "a", Label: "suction", Default: "118"},
+		Field{Name: "b", Label: "liquid", Default: "317"},
+		Field{Name: "c", Label: "sight glass", Type: Choice, Choices: []string{"clear", "bubbles", "foam"}},
+		Field{Name: "d", Label: "note", Type: Free},
+	)
+}
+
+func typed(f *Form, script string) (last Outcome) {
+	for len(script) > 0 {
+		if script[0] == '<' {
+			end := strings.IndexByte(script, '>')
+			last = f.Key(uitest.Key(script[1:end]))
+			script = script[end+1:]
+			continue
+		}
+		r := []rune(script)[0]
+		script = script[len(string(r)):]
+		last = f.Key(uitest.Rune(r))
+	}
+	return last
+}
+
+func TestSpaceGoesOnAndDefaultsStand(t *testing.T) {
+	f := row()
+	typed(f, " 320 f ")
+	assert.Equal(t, "118", f.Value("a"))
+	assert.False(t, f.Fields[0].Typed())
+	assert.Equal(t, "320", f.Value("b"))
+	assert.Equal(t, "foam", f.Value("c"))
+	assert.Equal(t, 3, f.At)
+	assert.Equal(t, Accept, typed(f, "two words, even; three<enter>"))
+	assert.Equal(t, "two words, even; three", f.Value("d"))
+}
+
+func TestBackspaceMendsTheFieldBefore(t *testing.T) {
+	f := row()
+	typed(f, "12 <backspace>")
+	assert.Equal(t, 0, f.At, "an empty field: the slip was in the one before")
+	typed(f, "<backspace><backspace>119")
+	assert.Equal(t, "119", f.Value("a"))
+	typed(f, "<ctrl+u>")
+	assert.Equal(t, "118", f.Value("a"), "emptied: the default stands again")
+}
+
+func TestEditingInside(t *testing.T) {
+	f := row()
+	typed(f, "1234<left><left>.<home>-<end>5<left><delete>")
+	assert.Equal(t, "-12.34", f.Value("a"))
+}
+
+func TestChoiceByLetterAndArrow(t *testing.T) {
+	f := row()
+	f.At = 2
+	typed(f, "b")
+	assert.Equal(t, "bubbles", f.Value("c"))
+	typed(f, "<right>")
+	assert.Equal(t, "foam", f.Value("c"))
+	typed(f, "<right>")
+	assert.Equal(t, "clear", f.Value("c"))
+	typed(f, "<backspace>")
+	assert.Equal(t, "", f.Value("c"))
+}
+
+func TestListEnter(t *testing.T) {
+	f := row()
+	f.List = true
+	assert.Equal(t, Typing, typed(f, "5<enter>"), "goes on")
+	assert.Equal(t, 1, f.At)
+	assert.Equal(t, Accept, typed(f, "<enter>"), "nothing was typed here: that is all")
+}
+
+func TestKeysThatAreNoNumberStayKeys(t *testing.T) {
+	f := row()
+	assert.Equal(t, Ignored, typed(f, "x"))
+	assert.Equal(t, Ignored, typed(f, "?"))
+	assert.Equal(t, Back, typed(f, "<esc>"))
+	typed(f, "446 ")
+	f.At = 0
+	typed(f, "kPag")
+	assert.Equal(t, "446kPag", f.Value("a"))
+}
+
+func TestPasteFillsFieldAfterFieldAndNeverAccepts(t *testing.T) {
+	f := row()
+	out := f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("  118.5\t\t 320\r\n")})
+	assert.Equal(t, Typing, out)
+	assert.Equal(t, "118.5", f.Value("a"))
+	assert.Equal(t, "320", f.Value("b"))
+	f = row()
+	f.At = 3
+	f.Key(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("one\ntwo \x1b[31mthree")})
+	assert.Equal(t, "one two [31mthree", f.Value("d"), "control characters are left out")
+}
+
+func TestShapeTellsDefaultFromTyped(t *testing.T) {
+	f := row()
+	typed(f, "119 ")
+	assert.Equal(t, []string{"suction 119   liquid [_317]   sight glass ·   note ·"}, f.Lines(80, 5, theme.Theme{}))
+	assert.Equal(t, []string{"suction 119   liquid [_317]", "sight glass ·   note ·"}, f.Lines(30, 5, theme.Theme{}))
+}
+
+func TestFormStaysInItsBox(t *testing.T) {
+	names := uitest.Names()
+	rapid.Check(t, func(t *rapid.T) {
+		f := row()
+		f.List = rapid.Bool().Draw(t, "list")
+		for range rapid.IntRange(0, 40).Draw(t, "keys") {
+			if rapid.Bool().Draw(t, "named") {
+				f.Key(uitest.Key(rapid.SampledFrom(names).Draw(t, "key")))
+			} else {
+				f.Key(uitest.Rune(rapid.SampledFrom([]rune("0123456789.,- abfcxÄ日é")).Draw(t, "rune")))
+			}
+			require.True(t, f.At >= 0 && f.At < len(f.Fields))
+		}
+		w, h := rapid.IntRange(40, 90).Draw(t, "w"), rapid.IntRange(1, 6).Draw(t, "h")
+		lines := f.Lines(w, h, theme.Theme{})
+		require.LessOrEqual(t, len(lines), h)
+		for _, l := range lines {
+			require.LessOrEqual(t, part.Width(l), w, "%q", l)
+		}
+	})
+}
