@@ -139,6 +139,7 @@ type Report struct {
 	Refrigerants []RefrigerantAccount `json:"refrigerants"`
 	Months       []MonthAccount       `json:"months"`
 	Cylinders    []CylinderAccount    `json:"cylinders"`
+	Jobs         []Job                `json:"jobs"` // in order of time
 	Skipped      []Skip               `json:"skipped"`
 	Cautions     []string             `json:"cautions"`
 }
@@ -161,7 +162,7 @@ func (b *Book) Report() Report {
 		return jobs[i].File < jobs[k].File
 	})
 	r := Report{Journals: len(jobs), GWPReport: b.opts.Report, Skipped: slices.Clone(b.skipped), Cautions: Guidance,
-		Cylinders: cylinders(jobs)}
+		Cylinders: cylinders(jobs), Jobs: jobs}
 	sort.Slice(r.Skipped, func(i, k int) bool { return r.Skipped[i].File < r.Skipped[k].File })
 
 	byUnit := map[string][]Job{}
@@ -231,8 +232,8 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 		u.Flow.add(j, b.opts.Report)
 		u.Findings += j.Findings
 		u.Serious += j.SeriousFinds
-		if !math.IsNaN(j.FullKg) {
-			u.FullKg = Num(j.FullKg)
+		if !math.IsNaN(float64(j.FullKg)) {
+			u.FullKg = j.FullKg
 		}
 		refs[j.Refrigerant] = true
 	}

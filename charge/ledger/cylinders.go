@@ -31,7 +31,8 @@ func cylinders(jobs []Job) []CylinderAccount {
 	var out []CylinderAccount
 	open := map[string][]int{} // by refrigerant, indices into out
 	for _, j := range jobs {
-		if math.IsNaN(j.CylinderStartKg) || math.IsNaN(j.CylinderEndKg) {
+		start, end := float64(j.CylinderStartKg), float64(j.CylinderEndKg)
+		if math.IsNaN(start) || math.IsNaN(end) {
 			continue
 		}
 		ref := j.Refrigerant
@@ -40,19 +41,19 @@ func cylinders(jobs []Job) []CylinderAccount {
 		}
 		best, nearest := -1, sameCylinderKg
 		for _, k := range open[ref] {
-			if d := math.Abs(out[k].NowKg - j.CylinderStartKg); d <= nearest {
+			if d := math.Abs(out[k].NowKg - start); d <= nearest {
 				best, nearest = k, d
 			}
 		}
 		if best < 0 {
-			out = append(out, CylinderAccount{Refrigerant: ref, First: j.Start, StartKg: j.CylinderStartKg})
+			out = append(out, CylinderAccount{Refrigerant: ref, First: j.Start, StartKg: start})
 			best = len(out) - 1
 			open[ref] = append(open[ref], best)
 		}
 		c := &out[best]
 		c.Jobs++
-		c.Last, c.NowKg = j.End, j.CylinderEndKg
-		c.OutKg += j.CylinderStartKg - j.CylinderEndKg
+		c.Last, c.NowKg = j.End, end
+		c.OutKg += start - end
 		c.StepsKg += j.AddedKg
 	}
 	return out

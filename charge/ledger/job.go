@@ -11,20 +11,22 @@ import (
 
 // Job is what one journal says about refrigerant.
 type Job struct {
-	File        string
-	Unit        string
-	Refrigerant string // "R-410A"
-	Application charge.Application
-	Technician  string
-	Start, End  time.Time // of the events; End is the last weighing where there is one
-	AddedKg     float64
-	RecoveredKg float64 // positive
-	FullKg      float64 // data plate and line set, NaN when not given
+	File        string             `json:"file"`
+	Unit        string             `json:"unit"`
+	Refrigerant string             `json:"refrigerant"` // "R-410A"
+	Application charge.Application `json:"application,omitempty"`
+	Technician  string             `json:"technician,omitempty"`
+	Start       time.Time          `json:"start"`
+	End         time.Time          `json:"end"` // the last weighing where there is one
+	AddedKg     float64            `json:"in_kg"`
+	RecoveredKg float64            `json:"out_kg"`         // positive
+	FullKg      Num                `json:"full_charge_kg"` // data plate and line set, NaN when not given
 
-	CylinderRefrigerant    string
-	CylinderStartKg        float64 // NaN when not given
-	CylinderEndKg          float64 // the last scale reading, NaN when not given
-	Findings, SeriousFinds int     // of the audit, when it was asked for
+	CylinderRefrigerant string `json:"cylinder_refrigerant,omitempty"`
+	CylinderStartKg     Num    `json:"cylinder_start_kg"` // NaN when not given
+	CylinderEndKg       Num    `json:"cylinder_end_kg"`   // the last scale reading, NaN when not given
+	Findings            int    `json:"findings,omitempty"`
+	SeriousFinds        int    `json:"serious,omitempty"` // of the audit, when it was asked for
 }
 
 // NetKg is what the job left in the system.
@@ -32,7 +34,9 @@ func (j Job) NetKg() float64 { return j.AddedKg - j.RecoveredKg }
 
 // JobOf reduces the events of one journal.
 func JobOf(file string, events []charge.Event) Job {
-	j := Job{File: file, FullKg: math.NaN(), CylinderStartKg: math.NaN(), CylinderEndKg: math.NaN()}
+	unknown := Num(math.NaN())
+	j := Job{File: file, FullKg: unknown, CylinderStartKg: unknown, CylinderEndKg: unknown}
+	start, end := math.NaN(), math.NaN()
 	var plate, allowance = math.NaN(), lineSet{}
 	for i := range events {
 		e := &events[i]
@@ -54,7 +58,7 @@ func JobOf(file string, events []charge.Event) Job {
 				j.Application = b.Application
 			}
 			number(&plate, b.NameplateCharge.Kilograms())
-			number(&j.CylinderStartKg, b.CylinderStart.Kilograms())
+			number(&start, b.CylinderStart.Kilograms())
 			allowance.amend(b)
 		case *charge.Weighing:
 			kg := b.Amount.Kilograms()
@@ -63,16 +67,16 @@ func JobOf(file string, events []charge.Event) Job {
 			} else {
 				j.RecoveredKg -= kg
 			}
-			number(&j.CylinderEndKg, b.Cylinder.Kilograms())
+			number(&end, b.Cylinder.Kilograms())
 			j.End = e.At
 		case *charge.Close:
-			number(&j.CylinderEndKg, b.CylinderEnd.Kilograms())
+			number(&end, b.CylinderEnd.Kilograms())
 		}
 	}
 	if j.End.IsZero() {
 		j.End = j.Start
 	}
-	j.FullKg = plate + allowance.kg()
+	j.FullKg, j.CylinderStartKg, j.CylinderEndKg = Num(plate+allowance.kg()), Num(start), Num(end)
 	return j
 }
 

@@ -121,8 +121,8 @@ func job(unit string, at string, added, full float64) Job {
 	if err != nil {
 		panic(err)
 	}
-	return Job{File: unit + at, Unit: unit, Refrigerant: "R-22", Start: when, End: when, AddedKg: added * lb, FullKg: full * lb,
-		CylinderStartKg: math.NaN(), CylinderEndKg: math.NaN()}
+	return Job{File: unit + at, Unit: unit, Refrigerant: "R-22", Start: when, End: when, AddedKg: added * lb, FullKg: Num(full * lb),
+		CylinderStartKg: Num(math.NaN()), CylinderEndKg: Num(math.NaN())}
 }
 
 func TestJobOf(t *testing.T) {
@@ -136,8 +136,8 @@ func TestJobOf(t *testing.T) {
 	assert.Equal(t, "R-410A", j.Refrigerant)
 	assert.InDelta(t, 0.5*lb, j.AddedKg, 1e-9)
 	assert.InDelta(t, 0.125*lb, j.RecoveredKg, 1e-9)
-	assert.InDelta(t, (7.5+15*0.6/16)*lb, j.FullKg, 1e-9) // 15 ft of 3/8 in at 0.6 oz a foot
-	assert.InDelta(t, 21.5*lb, j.CylinderEndKg, 1e-9)
+	assert.InDelta(t, (7.5+15*0.6/16)*lb, float64(j.FullKg), 1e-9) // 15 ft of 3/8 in at 0.6 oz a foot
+	assert.InDelta(t, 21.5*lb, float64(j.CylinderEndKg), 1e-9)
 	assert.Equal(t, "2026-06-02T10:00:00Z", j.End.Format(time.RFC3339))
 }
 
@@ -235,7 +235,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 func TestWriters(t *testing.T) {
 	b := NewBook(Options{})
 	j := job("=HYPERLINK(\"x\")", "2026-06-01", 2, 60)
-	j.FullKg = math.NaN()
+	j.FullKg = Num(math.NaN())
 	b.Add(j)
 	k := job("fridge\x1b[2J", "2026-06-01", 2, 60)
 	k.Refrigerant = "R-9999"

@@ -15,7 +15,7 @@ import (
 )
 
 // Tables that WriteCSV knows.
-var Tables = []string{"units", "additions", "refrigerants", "months", "cylinders", "skipped"}
+var Tables = []string{"units", "jobs", "additions", "refrigerants", "months", "cylinders", "skipped"}
 
 // WriteJSON writes the whole report as one indented object.
 func (r Report) WriteJSON(w io.Writer) error {
@@ -46,6 +46,12 @@ func (r Report) WriteCSV(w io.Writer, table string) error {
 			rows = append(rows, []string{cell(u.Unit), cell(u.Refrigerant), string(u.Use), strconv.Itoa(u.Jobs), day(u.First), day(u.Last), kg(float64(u.FullKg)),
 				kg(u.Flow.InKg), kg(u.Flow.OutKg), kg(float64(u.Flow.CO2eIn)), kg(float64(u.Flow.CO2eOut)), strconv.Itoa(len(u.Additions)), strconv.Itoa(u.Again()),
 				pct(ann), pct(roll), pct(t.Percent), strconv.FormatBool(u.Applies), strconv.FormatBool(u.Over), t.Section, cell(strings.Join(u.Says, "; "))})
+		}
+	case "jobs":
+		rows = append(rows, []string{"file", "unit", "refrigerant", "start", "end", "in_kg", "out_kg", "full_charge_kg", "cylinder_refrigerant", "cylinder_start_kg", "cylinder_end_kg", "technician", "findings", "serious"})
+		for _, j := range r.Jobs {
+			rows = append(rows, []string{cell(j.File), cell(j.Unit), cell(j.Refrigerant), j.Start.Format(time.RFC3339), j.End.Format(time.RFC3339), kg(j.AddedKg), kg(j.RecoveredKg), kg(float64(j.FullKg)),
+				cell(j.CylinderRefrigerant), kg(float64(j.CylinderStartKg)), kg(float64(j.CylinderEndKg)), cell(j.Technician), strconv.Itoa(j.Findings), strconv.Itoa(j.SeriousFinds)})
 		}
 	case "additions":
 		rows = append(rows, []string{"unit", "refrigerant", "at", "added_kg", "days_since_last", "first_on_record", "annualizing_percent", "rolling_percent"})

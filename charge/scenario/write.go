@@ -20,6 +20,18 @@ func (d Debrief) WriteJSON(w io.Writer) error {
 	return enc.Encode(d)
 }
 
+// WriteAllJSON writes debriefs as one list.
+func WriteAllJSON(w io.Writer, ds []Debrief) error {
+	for i := range ds {
+		if ds[i].Missteps == nil {
+			ds[i].Missteps = []Wrong{}
+		}
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(ds)
+}
+
 // WriteText writes the debrief to be read or printed, wrapped at width (0: 80).
 func (d Debrief) WriteText(w io.Writer, width int) error {
 	if width <= 0 {
