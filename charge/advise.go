@@ -286,7 +286,7 @@ func (d *decision) flooding(v verdict, p proposal) {
 	switch {
 	case otherThanCharge(d.lead.Name) && d.lead.P > 0.4:
 		d.a.Action = Correct
-		d.why("%s is the likely cause: %s. %s", causeTitle(d.lead.Name), d.lead.Evidence, d.lead.Look)
+		d.why("%s is the likely cause%s. %s", causeTitle(d.lead.Name), because(d.lead), d.lead.Look)
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
@@ -369,7 +369,7 @@ func (d *decision) follow(p proposal) {
 		d.by = "other-cause"
 		for _, k := range d.causes {
 			if k.Name == p.cause {
-				d.why("%s explains the readings better than charge does: %s. %s", causeTitle(k.Name), k.Evidence, k.Look)
+				d.why("%s explains the readings better than charge does%s. %s", causeTitle(k.Name), because(k), k.Look)
 			}
 		}
 	}

@@ -37,51 +37,56 @@ func causeTitle(name string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// causeEvidence says which of the newest readings speak for a cause.
+// causeEvidence says which of the newest readings speak for a cause; what was
+// not read is left out.
 func causeEvidence(name string, c *sight) string {
 	r, u := c.r, c.st.opt.Units
+	say := func(before string, k float64, after string) string {
+		if !given(k) {
+			return ""
+		}
+		return before + diff(k, u) + after
+	}
+	sh, sc := say("superheat ", r.SuperheatK, ""), say("subcooling ", r.SubcoolingK, "")
+	over := say("condensing ", r.OverOutdoorK, " over outdoor air")
 	switch name {
 	case belief.ShortOfCharge, belief.ChargeRight:
-		return fmt.Sprintf("superheat %s with subcooling %s", diff(r.SuperheatK, u), diff(r.SubcoolingK, u))
+		return join(sh, sc)
 	case belief.Overcharged:
-		return join(fmt.Sprintf("subcooling %s with superheat %s", diff(r.SubcoolingK, u), diff(r.SuperheatK, u)), overText(c))
+		return join(sc, sh, over)
 	case belief.LowAirflow:
-		var split string
-		if given(r.SplitK) {
-			split = "split " + diff(r.SplitK, u)
-		}
-		var td string
-		if given(r.ReturnOverEvapK) {
-			td = "evaporating " + diff(r.ReturnOverEvapK, u) + " under return air"
-		}
-		return join(td, split, "superheat "+diff(r.SuperheatK, u))
+		return join(say("evaporating ", r.ReturnOverEvapK, " under return air"), say("split ", r.SplitK, ""), sh)
 	case belief.CondenserFouled:
-		return overText(c)
+		return over
 	case belief.NonCondensables:
-		return join(overText(c), "subcooling "+diff(r.SubcoolingK, u))
+		return join(over, sc)
 	case belief.Restriction:
-		return fmt.Sprintf("superheat %s although subcooling is %s", diff(r.SuperheatK, u), diff(r.SubcoolingK, u))
+		return join(sh, sc)
 	case belief.WeakCompressor:
-		return join("compression ratio "+fmt.Sprintf("%.1f", r.CompressionRatio), overText(c))
+		return join(ratioText(r.CompressionRatio), over)
 	case belief.HeadPressure:
-		var leg string
-		if given(r.DropLegSubcoolingK) {
-			leg = "drop leg subcooled " + diff(r.DropLegSubcoolingK, u)
-		}
-		var out string
+		out := ""
 		if given(r.OutdoorK) {
 			out = "outdoor air " + temp(r.OutdoorK, u)
 		}
-		return join(out, leg, overText(c))
+		return join(out, say("drop leg subcooled ", r.DropLegSubcoolingK, ""), over)
 	}
 	return ""
 }
 
-func overText(c *sight) string {
-	if !given(c.r.OverOutdoorK) {
+func ratioText(x float64) string {
+	if !given(x) {
 		return ""
 	}
-	return "condensing " + diff(c.r.OverOutdoorK, c.st.opt.Units) + " over outdoor air"
+	return fmt.Sprintf("compression ratio %.1f", x)
+}
+
+// because joins a cause's title with its evidence, when there is any.
+func because(k Cause) string {
+	if k.Evidence == "" {
+		return ""
+	}
+	return ": " + k.Evidence
 }
 
 func join(parts ...string) string {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"chargehand/charge/belief"
 )
 
 // rule describes one stopping rule, gate or caution. judge gives its limit and
@@ -152,8 +154,8 @@ func dischargeCeiling(c *sight) verdict {
 		return verdict{}
 	}
 	_, most := c.st.dischargeLimits()
-	return over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why (compression ratio %.1f, superheat %s).",
-		temp(c.r.DischargeK, c.u()), temp(most, c.u()), c.r.CompressionRatio, diff(c.r.SuperheatK, c.u())))
+	return over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why%s.",
+		temp(c.r.DischargeK, c.u()), temp(most, c.u()), because(Cause{Evidence: join(ratioText(c.r.CompressionRatio), causeEvidence(belief.ShortOfCharge, c))})))
 }
 
 // dischargeLimits are the warning and the ceiling of the discharge line, K.
@@ -184,7 +186,7 @@ func subcoolingCeiling(c *sight) verdict {
 		v.then = Recover
 	default:
 		v.then = Correct
-		v.says += " " + causeTitle(c.lead.Name) + " is likely: " + c.lead.Evidence + ". " + c.lead.Look
+		v.says += " " + causeTitle(c.lead.Name) + " is likely" + because(c.lead) + ". " + c.lead.Look
 	}
 	return v
 }
@@ -281,7 +283,7 @@ func otherCause(c *sight) verdict {
 	if p < otherCauseAt {
 		return verdict{}
 	}
-	return yes(true, causeTitle(c.lead.Name)+" explains the readings better than charge does: "+c.lead.Evidence+". "+c.lead.Look)
+	return yes(true, causeTitle(c.lead.Name)+" explains the readings better than charge does"+because(c.lead)+". "+c.lead.Look)
 }
 
 func (c *sight) judge() ([]Rule, map[string]verdict) {
