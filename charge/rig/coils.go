@@ -48,7 +48,7 @@ type condenserZones struct{ vapor, two, liquid float64 }
 
 func (z condenserZones) total() float64 { return z.vapor + z.two + z.liquid }
 
-// wetCoil holds what the evaporator needs of the air entering it.
+// enteringAir is what the evaporator needs to know of the air entering it.
 type enteringAir struct {
 	dry, wet, ratio, enthalpy, baro float64
 	flow                            float64 // kg/s of dry air

@@ -41,7 +41,6 @@ type working struct {
 	bulb    float64
 	warmM   float64
 	tset    float64 // bubble temperature at the head-pressure setting, 0 for none
-	passes  int
 
 	contaminant *fluid
 	share       float64 // of the contaminant
@@ -178,7 +177,6 @@ func (k *working) flow(p *point) bool {
 // it is positive while the device would pass more.
 func (k *working) deviceMismatch(p *point, m float64) float64 {
 	s := k.s
-	k.passes++
 	k.liquidSide(p, m)
 	switch s.spec.Device {
 	case FixedOrifice:
