@@ -259,6 +259,9 @@ func Trace(d Data, w int) []string {
 				words = "   then → " + span(one.Orifice[q][0], one.Orifice[q][2])
 			}
 			if part.Width(words) > w && d.Next.Known == 0 {
+				words = fmt.Sprintf("   orifice → %s to %s · valve → %s to %s", whole(o[0]), whole(o[2]), whole(v[0]), whole(v[2]))
+			}
+			if part.Width(words) > w && d.Next.Known == 0 {
 				words = fmt.Sprintf("   orifice %s · valve %s", num(o[1]), num(v[1]))
 			}
 			out = append(out, part.Clip(words, w))

@@ -35,11 +35,15 @@ func Why(a *charge.Advice, w, n int) []string {
 	return lines
 }
 
-// Cautions are what to mind while doing it.
-func Cautions(look *screen.Look, a *charge.Advice, w int) []string {
+// Cautions are what to mind while doing it, as many whole ones as n lines hold.
+func Cautions(look *screen.Look, a *charge.Advice, w, n int) []string {
 	var out []string
 	for _, c := range a.Cautions {
-		for i, l := range part.Wrap("caution: "+c, w) {
+		lines := part.Wrap("caution: "+c, w)
+		if len(out)+len(lines) > n {
+			continue
+		}
+		for i, l := range lines {
 			if i > 0 {
 				l = part.Clip("  "+l, w)
 			}

@@ -40,7 +40,7 @@ func Fork(steps []charge.Step, u q.System) fork.Data {
 		case charge.Recover:
 			x -= a.AmountKg
 		}
-		f := fork.Fans{On: true, X: mass(x), Orifice: ranges(a.Forecast.IfOrifice), Valve: ranges(a.Forecast.IfValve)}
+		f := fork.Fans{On: a.Action != "", X: mass(x), Orifice: ranges(a.Forecast.IfOrifice), Valve: ranges(a.Forecast.IfValve)}
 		switch a.Belief.Verdict {
 		case charge.FixedOrifice:
 			f.Known = fork.KnownOrifice

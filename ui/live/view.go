@@ -68,11 +68,11 @@ func (s *Screen) Lines(w, h int) []string {
 		add(part.Block{Lines: clipLines(minds, 7), Rank: 3, Least: 1, Gap: h >= 30})
 		used += min(len(minds), 7)
 		if s.sheet == nil {
-			most := 1
+			most := 2
 			if h >= 30 {
 				most = 4
 			}
-			c := clipLines(Cautions(s.look, a, w), most)
+			c := Cautions(s.look, a, w, most)
 			used += len(c)
 			add(part.Block{Lines: c, Rank: 6})
 		}
@@ -262,7 +262,7 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 	if s.sheet != nil {
 		table = min(table, 4)
 	}
-	if len(p.Advice.Rules) == 0 || p.Advice.Derived.N == 0 {
+	if p.Advice.Derived.N == 0 {
 		// Before the first reading there is little to say of it all: one column.
 		add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), "", w), Rank: 4, Least: 1, Gap: true})
 		add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 5})

@@ -67,7 +67,7 @@ func Plain(w io.Writer, r *Record, zone *time.Location, width int) error {
 		for _, m := range live.Minds(l, &a, width-11) {
 			fmt.Fprintln(b, "           "+m)
 		}
-		for _, m := range live.Cautions(l, &a, width-11) {
+		for _, m := range live.Cautions(l, &a, width-11, 100) {
 			fmt.Fprintln(b, "           "+m)
 		}
 		if a.Derived.N > 0 {

@@ -120,7 +120,11 @@ func Room(r charge.Rule, u q.System) (title, room string) {
 		title = Words(r.Name)
 	}
 	if !math.IsNaN(r.Limit) && !math.IsInf(r.Limit, 0) {
-		title += " " + Limit(r.Limit, unit, u)
+		limit := Limit(r.Limit, unit, u)
+		if unit != "" && strings.Contains(title, unit) { // "steps 8", not "steps 8 steps"
+			limit = strings.TrimSuffix(limit, " "+unit)
+		}
+		title += " " + limit
 	}
 	if unit == "temperature" { // room between two temperatures is a difference
 		unit = "K"
