@@ -2,7 +2,6 @@ package charge
 
 import (
 	"math"
-	"strings"
 
 	q "chargehand/charge/quantity"
 )
@@ -33,8 +32,6 @@ func (s *Session) admit(e *Event) error {
 		return s.admitReading(b)
 	case *Weighing:
 		return s.admitWeighing(b)
-	case *Override:
-		return admitOverride(b)
 	case *Void:
 		return s.admitVoid(b)
 	}
@@ -117,16 +114,6 @@ func (s *Session) admitWeighing(b *Weighing) error {
 		return refuse("amount", b.Amount.String(), "is more than 2,000 kg: check the number and the unit")
 	}
 	return nil
-}
-
-func admitOverride(b *Override) error {
-	name := strings.TrimSpace(string(b.Rule))
-	for _, r := range ruleNames() {
-		if r == name {
-			return nil
-		}
-	}
-	return refuse("rule", name, "is no rule or gate: name one of %s", strings.Join(ruleNames(), ", "))
 }
 
 func (s *Session) admitVoid(b *Void) error {

@@ -25,6 +25,17 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		if must, _ := med.r.ChargeAsLiquid(); must && w.phase == VaporPhase && w.kg > 0 {
 			out = append(out, fmt.Sprintf("%s went in as vapor: what leaves first is richer in one part, and cylinder and system change. Charge it as liquid.", med.name))
 		}
+	case KindOverride:
+		for name, w := range st.waived {
+			if w.n != a.N {
+				continue
+			}
+			if _, ok := ruleNamed(name); !ok {
+				out = append(out, fmt.Sprintf("No rule is called %s: it is on the record and sets nothing aside. Rules that stand now: %s.", clip(name, 40), andList(standing(a))))
+			} else if strengthOf(name) == Hard {
+				out = append(out, fmt.Sprintf("%s is a hard rule: what you do is recorded, and no increment is offered.", title(words(name))))
+			}
+		}
 	case KindCheck:
 		if len(st.checks) == 1 {
 			out = append(out, "Lock power out before panels come off; capacitors hold charge, fans start unannounced.")
@@ -78,6 +89,29 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		out = append(out, fmt.Sprintf("The time of this entry is %s before the one in front of it: waits cannot be judged.", minutes(st.clock)))
 	}
 	return out
+}
+
+// standing names what may be set aside now.
+func standing(a *Advice) []string {
+	var names []string
+	for _, r := range a.Rules {
+		if r.Fired && !r.SetAside {
+			names = append(names, r.Name)
+		}
+	}
+	if len(names) == 0 {
+		return []string{"none"}
+	}
+	return names
+}
+
+func strengthOf(name string) Strength {
+	for i := range book {
+		if book[i].name == name {
+			return book[i].strength
+		}
+	}
+	return ""
 }
 
 // fresh reports an answer to a reading, where cautions about it belong.

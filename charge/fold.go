@@ -108,7 +108,8 @@ func (st *state) fold(e Event) {
 	case *Weighing:
 		st.weigh(e, b)
 	case *Override:
-		st.waived[string(b.Rule)] = waiver{string(b.Why), string(b.By), e.N}
+		name, _ := ruleNamed(string(b.Rule)) // one we do not know is on the record, and said to do nothing
+		st.waived[name] = waiver{string(b.Why), string(b.By), e.N}
 	case *Close:
 		st.closed, st.closedN, st.endKg = true, e.N, b.CylinderEnd.Kilograms()
 	}

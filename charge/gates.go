@@ -165,7 +165,7 @@ func leakAnswer(c *sight) verdict {
 }
 
 func title(s string) string {
-	if s == "" {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
 		return s
 	}
 	return string(s[0]-'a'+'A') + s[1:]

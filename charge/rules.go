@@ -3,7 +3,9 @@ package charge
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
+	"strings"
 
 	"chargehand/charge/belief"
 )
@@ -58,6 +60,13 @@ func ruleNames() []string {
 		names[i] = r.name
 	}
 	return names
+}
+
+// ruleNamed finds the name an override means, however it is written: "Superheat
+// floor" is "superheat-floor". ok is false when there is no such rule.
+func ruleNamed(text string) (name string, ok bool) {
+	text = strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(strings.TrimSpace(text)))
+	return text, slices.Contains(ruleNames(), text)
 }
 
 func hardRules() []rule {

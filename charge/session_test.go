@@ -38,7 +38,6 @@ func TestRefusals(t *testing.T) {
 		{[]string{setup}, `{"kind":"reading","at":"2026-06-01T13:01:00Z","suction_pressure":"-14.9 psig"}`, "suction_pressure", "-14.9 psig", "vacuum"},
 		{[]string{setup}, `{"kind":"weighed","at":"2026-06-01T13:01:00Z","amount":"0 oz"}`, "amount", "0 oz", "leave the line out"},
 		{[]string{setup}, `{"kind":"weighed","at":"2026-06-01T13:01:00Z"}`, "amount", "", "missing"},
-		{[]string{setup}, `{"kind":"override","at":"2026-06-01T13:01:00Z","rule":"everything","why":"x","by":"y"}`, "rule", "everything", "superheat-floor"},
 		{[]string{setup}, `{"kind":"void","at":"2026-06-01T13:01:00Z","voids":7}`, "voids", "7", "1 events"},
 		{[]string{setup}, `{"kind":"void","at":"2026-06-01T13:01:00Z","voids":1}`, "voids", "1", "setup with the right values"},
 		{[]string{setup, `{"kind":"note","at":"2026-06-01T13:01:00Z","text":"x"}`, `{"kind":"void","at":"2026-06-01T13:02:00Z","voids":2}`},
@@ -341,6 +340,20 @@ func TestFlammable(t *testing.T) {
 	a = r.do(`{"kind":"check","item":"electrical","state":"ok"}`)
 	assert.Equal(t, charge.Add, a.Action, "%v", a.Why)
 	assert.Contains(t, join(a.Cautions), "A2L")
+}
+
+// TestOverrideNames: a rule may be written as people write; one that does not
+// exist is recorded and said to do nothing; a hard one says it stays.
+func TestOverrideNames(t *testing.T) {
+	r := newRoof(t, `{"kind":"setup","refrigerant":"R-410A"}`, mildDay)
+	a := r.do(`{"kind":"override","rule":"Leak search","why":"x","by":"y"}`)
+	got, _ := ruleOf(a, "leak-search")
+	assert.True(t, got.SetAside)
+	a = r.do(`{"kind":"override","rule":"everything","why":"x","by":"y"}`)
+	assert.Contains(t, join(a.Cautions), "No rule is called everything")
+	assert.Contains(t, join(a.Cautions), "air-side")
+	a = r.do(`{"kind":"override","rule":"superheat-floor","why":"x","by":"y"}`)
+	assert.Contains(t, join(a.Cautions), "hard rule")
 }
 
 // TestGatesAskOnce: a gate asks, is answered by a check or an override, and is
