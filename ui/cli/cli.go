@@ -47,6 +47,7 @@ type commands struct {
 	Replay     ReplayCmd                 `cmd:"" help:"Step through a record: what was entered, what was told."`
 	Feed       FeedCmd                   `cmd:"" help:"Answer events from standard input, line by line."`
 	Pt         PtCmd                     `cmd:"" help:"What a pressure-temperature chart says: bubble, dew and glide at the site."`
+	Curve      CurveCmd                  `cmd:"" help:"Settled readings of a simulated system against its charge."`
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
 	Train      TrainCmd                  `cmd:"" help:"Practise on a simulated roof, where refrigerant is free."`
 	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
