@@ -165,6 +165,28 @@ func TestAmendingAnEarlierEntry(t *testing.T) {
 	assert.Equal(t, ss[8].Event.At, ss[10].Event.At, "the amended reading keeps its time")
 }
 
+// The fold goes by order: what came after an amended reading is entered again
+// behind it, so that the newest reading stays the newest.
+func TestAmendingLongAgoKeepsTheOrder(t *testing.T) {
+	d, c := newJob(t, 80, 24)
+	step(d, c, 3)
+	before := advice(d)
+	d.Type("ekkkk")
+	require.Contains(t, d.View(), "Entry 9 of 14:01: reading, superheat 24.2")
+	d.Type("<enter><tab><tab>65<enter>")
+	after := advice(d)
+	assert.Equal(t, before.Derived.SuperheatK, after.Derived.SuperheatK, "the newest reading is still the newest")
+	assert.InDelta(t, before.TotalKg, after.TotalKg, 1e-12, "nothing was weighed twice")
+	var superheats []float64
+	for _, s := range steps(d) {
+		if s.Event.Kind() == charge.KindReading && !s.Voided {
+			superheats = append(superheats, s.Now.Derived.SuperheatK*1.8)
+		}
+	}
+	require.Len(t, superheats, 3)
+	assert.InDelta(t, 25.2, superheats[0], 0.05)
+}
+
 func TestCorrectedRefrigerantRecomputesAll(t *testing.T) {
 	d, c := newJob(t, 80, 24)
 	step(d, c, 1)

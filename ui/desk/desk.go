@@ -19,6 +19,8 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -125,9 +127,12 @@ func Over(e Engine, record Record) *Desk {
 	return d
 }
 
-// Open opens the journal at path, creating it where there is none, and folds
-// what is in it. Notices says what had to be mended.
+// Open opens the journal at path and folds what is in it; where there is none,
+// it is made with the first entry. Notices says what had to be mended.
 func Open(units q.System, path string) (*Desk, error) {
+	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
+		return New(units, LazyAt(path)), nil
+	}
 	j, report, err := journal.Open(path)
 	if err != nil {
 		return nil, err

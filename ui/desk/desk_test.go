@@ -165,6 +165,16 @@ func TestLazyJournal(t *testing.T) {
 	require.NoError(t, again.Close())
 }
 
+func TestOpeningANewFileMakesNothingYet(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	d, err := Open(q.US, path)
+	require.NoError(t, err)
+	assert.NoFileExists(t, path)
+	submit(d, setup())
+	assert.FileExists(t, path)
+	require.NoError(t, d.Close())
+}
+
 func TestFileNames(t *testing.T) {
 	for label, want := range map[string]string{
 		"":                 "2026-06-01-1341",

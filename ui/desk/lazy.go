@@ -16,16 +16,23 @@ import (
 // that was only looked at leaves no file behind.
 func Lazy(folder string) Record { return &lazy{folder: folder} }
 
+// LazyAt is a record in the journal at path, made with the first event.
+func LazyAt(path string) Record { return &lazy{path: path} }
+
 type lazy struct {
-	folder string
+	folder string // where a name is found, or
+	path   string // the name itself
 	j      *journal.Journal
 }
 
 func (l *lazy) Append(e charge.Event) (int, error) {
 	if l.j == nil {
-		path, err := free(l.folder, e)
-		if err != nil {
-			return 0, err
+		path := l.path
+		if path == "" {
+			var err error
+			if path, err = free(l.folder, e); err != nil {
+				return 0, err
+			}
 		}
 		j, _, err := journal.Open(path)
 		if err != nil {

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"bytes"
+	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	_ "github.com/charmbracelet/x/exp/golden" // defines -update
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -85,6 +87,32 @@ func TestPlainIsTheWholeReplay(t *testing.T) {
 	assert.NotContains(t, s, "\x1b", "no escape sequences in a pipe")
 	for _, l := range strings.Split(s, "\n") {
 		assert.LessOrEqual(t, len([]rune(l)), 80, l)
+	}
+}
+
+// The invented stories of the project, replayed whole: what each step was told
+// is part of what must not change unseen.
+func TestGoldenReplays(t *testing.T) {
+	for _, name := range []string{"orifice", "valve", "metric-glide"} {
+		t.Run(name, func(t *testing.T) {
+			units := q.US
+			if name == "metric-glide" {
+				units = q.SI
+			}
+			r, err := Load(filepath.Join("../../testdata/journals", name+".jsonl"), units)
+			require.NoError(t, err)
+			require.Empty(t, r.Broken)
+			var b bytes.Buffer
+			require.NoError(t, Plain(&b, r, time.UTC, 100))
+			path := filepath.Join("../../testdata/screens", "plain-"+name+".txt")
+			if flag.Lookup("update").Value.String() == "true" {
+				require.NoError(t, os.WriteFile(path, b.Bytes(), 0o644))
+				return
+			}
+			want, err := os.ReadFile(path)
+			require.NoError(t, err, "make it with: go test ./ui/replay -update")
+			require.Equal(t, string(want), b.String(), "read the difference; if it is meant: go test ./ui/replay -update")
+		})
 	}
 }
 
