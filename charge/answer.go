@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"time"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	q "chargehand/charge/quantity"
 )
@@ -148,7 +151,24 @@ func (w *writer) quote(s string) {
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
 	_ = enc.Encode(s) // a string always encodes
-	w.b = append(w.b, bytes.TrimSuffix(b.Bytes(), []byte("\n"))...)
+	text := bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+	if bytes.IndexFunc(text, unprintable) < 0 {
+		w.b = append(w.b, text...)
+		return
+	}
+	// What was refused is shown as it was sent, but must not steer a terminal
+	// that shows the answer: encoding/json leaves DEL, C1 and the like as they are.
+	for _, r := range string(text) {
+		switch {
+		case !unprintable(r):
+			w.b = utf8.AppendRune(w.b, r)
+		case r > 0xffff:
+			hi, lo := utf16.EncodeRune(r)
+			w.b = fmt.Appendf(w.b, `\u%04x\u%04x`, hi, lo)
+		default:
+			w.b = fmt.Appendf(w.b, `\u%04x`, r)
+		}
+	}
 }
 
 func (w *writer) texts(name string, list []string) {

@@ -74,10 +74,10 @@ func (d *doubts) range_() {
 	if !d.st.comfort() {
 		return
 	}
-	if t := d.r.OutdoorK; t < fahrenheit(-40) || t > fahrenheit(140) {
+	if t := d.r.OutdoorK; t < fahrenheit(outdoorLowest) || t > fahrenheit(outdoorHighest) {
 		d.add("outdoor", true, true, "outdoor air at %s is not likely: unit, or a probe in the sun or in discharge air?", temp(t, d.u))
 	}
-	if t := d.r.ReturnDryK; t < fahrenheit(40) || t > fahrenheit(120) {
+	if t := d.r.ReturnDryK; t < fahrenheit(returnLowest) || t > fahrenheit(returnHighest) {
 		d.add("return_dry_bulb", true, true, "return air at %s is not likely in comfort cooling: unit?", temp(t, d.u))
 	}
 }
@@ -88,7 +88,7 @@ func (d *doubts) air() {
 		switch over := r.ReturnWetK - r.ReturnDryK; {
 		case over > airSlack/2:
 			d.add("return_wet_bulb", true, false, "the wet bulb cannot be above the dry bulb (%s): are the two swapped?", temp(r.ReturnDryK, d.u))
-		case math.Abs(over) < 0.2*perF && !r.raw.ReturnHumidity.IsValid():
+		case math.Abs(over) < wetEqualsDry && !r.raw.ReturnHumidity.IsValid():
 			d.add("return_wet_bulb", false, false, "equal to the dry bulb: a dry wick, the dry bulb typed twice, or saturated air?")
 		default:
 			if _, err := moistair.HumidityRatioFromWetBulb(r.ReturnDryK, math.Min(r.ReturnWetK, r.ReturnDryK), d.st.site); err != nil {
@@ -120,7 +120,7 @@ func (d *doubts) pressures() bool {
 		switch {
 		case r.LiquidPa < r.SuctionPa:
 			why := "lower than the suction pressure: are the hoses or the two numbers swapped?"
-			if x := r.raw.LiquidPressure.In(r.raw.LiquidPressure.Unit(), st.site) * 10; x < 700 && d.plausibleCondensing(q.PressureOf(x, r.raw.LiquidPressure.Unit()).Absolute(st.site)) {
+			if x := r.raw.LiquidPressure.In(r.raw.LiquidPressure.Unit(), st.site) * 10; x < highestGauge && d.plausibleCondensing(q.PressureOf(x, r.raw.LiquidPressure.Unit()).Absolute(st.site)) {
 				why = fmt.Sprintf("lower than the suction pressure: a digit missing (%.0f?), or the hoses swapped?", x)
 			}
 			d.add("liquid_pressure", true, false, "%s", why)
@@ -146,7 +146,7 @@ func (d *doubts) pressures() bool {
 func (d *doubts) plausibleCondensing(pa float64) bool {
 	t := d.st.med.bub(pa)
 	over := t - d.r.OutdoorK
-	return given(t) && (!given(over) && t > fahrenheit(60) && t < fahrenheit(150) || over > 0 && over < 40*perF)
+	return given(t) && (!given(over) && t > fahrenheit(condensingLowest) && t < fahrenheit(condensingMostly) || over > 0 && over < overOutdoorOdd)
 }
 
 // refrigerant asks about identity when the numbers cannot be and would be
@@ -186,8 +186,8 @@ var commonRefrigerants = []string{"R-410A", "R-22", "R-32", "R-454B", "R-407C", 
 func (d *doubts) impossible(m *medium) bool {
 	r := d.r
 	te, tc := m.dew(r.SuctionPa), m.bub(r.LiquidPa)
-	return r.SuctionLineK-te < -8*perF || tc-r.LiquidLineK < -12*perF || d.st.comfort() && (r.ReturnDryK-te < 0 || te > fahrenheit(highestComfort)) ||
-		tc-r.OutdoorK < -3*perF || tc-r.OutdoorK > 60*perF && !d.st.headControlled(r)
+	return r.SuctionLineK-te < superheatNever || tc-r.LiquidLineK < subcoolingNever || d.st.comfort() && (r.ReturnDryK-te < 0 || te > fahrenheit(highestComfort)) ||
+		tc-r.OutdoorK < underOutdoorNot || tc-r.OutdoorK > overOutdoorNever && !d.st.headControlled(r)
 }
 
 // plausible reports states a healthy or starved system may have under m.
@@ -197,10 +197,11 @@ func (d *doubts) plausible(m *medium) bool {
 	if !given(te) || !given(tc) {
 		return false
 	}
-	within := func(x, lo, hi float64) bool { return !given(x) || x >= lo*perF && x <= hi*perF }
-	ok := within(r.SuctionLineK-te, 3, 45) && within(tc-r.LiquidLineK, -1, 22) && within(tc-r.OutdoorK, 8, 35)
+	f := &fitting
+	within := func(x float64, of [2]float64) bool { return !given(x) || x >= of[0]*perF && x <= of[1]*perF }
+	ok := within(r.SuctionLineK-te, f.superheat) && within(tc-r.LiquidLineK, f.subcooling) && within(tc-r.OutdoorK, f.overOutdoor)
 	if d.st.comfort() {
-		ok = ok && within(r.ReturnDryK-te, 18, 60) && te > fahrenheit(15) && te < fahrenheit(58)
+		ok = ok && within(r.ReturnDryK-te, f.returnOver) && within(te-zeroF, f.evaporating)
 	}
 	return ok
 }
@@ -269,9 +270,9 @@ func (d *doubts) clampsSwapped() bool {
 	if !given(r.SuperheatK) || !given(r.SubcoolingK) || ts <= tl {
 		return false
 	}
-	wrong := r.SuperheatK > 35*perF && (r.SubcoolingK > 30*perF || r.ApproachK < liquidFar)
+	wrong := r.SuperheatK > superheatOdd && (r.SubcoolingK > subcoolingOdd || r.ApproachK < liquidFar)
 	sh, sc := tl-r.EvaporatingK, r.CondensingK-ts
-	return wrong && sh > 0 && sh < 40*perF && sc > -2*perF && sc < 25*perF
+	return wrong && sh > 0 && sh < superheatUsual && sc > subcoolingSlack && sc < subcoolingUsual
 }
 
 // unitSlip offers the other scale when a temperature would fit in it.
@@ -295,10 +296,10 @@ func (d *doubts) unitSlip(field string) string {
 func (d *doubts) fits(field string, k float64) bool {
 	if field == "suction_line" {
 		x := k - d.r.EvaporatingK
-		return x > 0 && x < 40*perF
+		return x > 0 && x < superheatUsual
 	}
 	x := d.r.CondensingK - k
-	return x > -2*perF && x < 25*perF
+	return x > subcoolingSlack && x < subcoolingUsual
 }
 
 // habits catches readings that were copied rather than taken, and weather that

@@ -172,6 +172,10 @@ func objectFields(line []byte) (map[string]json.RawMessage, []string, error) {
 		if err != nil || !ok {
 			return nil, nil, badJSON(err)
 		}
+		if i := strings.IndexFunc(name, unprintable); i >= 0 {
+			r, _ := utf8.DecodeRuneInString(name[i:])
+			return nil, nil, refuse("", name, "the name of a field holds the control character %U: leave it out", r)
+		}
 		if _, twice := raw[name]; twice {
 			return nil, nil, refuse(clip(name, 60), "", "is given twice: keep one")
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding"
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -84,17 +85,17 @@ func (t *Text) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// unprintable reports runes that act on a terminal or reorder text: C0 and C1
-// controls, DEL, bidirectional overrides, and the replacement character that
-// stands for broken bytes.
+// unprintable reports runes that act on a terminal, reorder text or cannot be
+// seen: controls (C0, DEL, C1), line and paragraph separators, format characters
+// such as bidirectional overrides, zero-width spaces and tags, and the replacement
+// character that stands for broken bytes. The two joiners that some scripts and
+// pictures are written with are let through.
 func unprintable(r rune) bool {
 	switch {
-	case r < 0x20 && r != '\n' && r != '\t', r >= 0x7f && r <= 0x9f:
-		return true
-	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x2028, r == 0x2029, r == 0xfeff:
-		return true
+	case r == '\n', r == '\t', r == 0x200c, r == 0x200d, ' ' <= r && r <= '~':
+		return false
 	}
-	return false
+	return r == utf8.RuneError || unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
 // parseWord finds b in the list of allowed words and says which they are.

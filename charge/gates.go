@@ -63,10 +63,17 @@ func splitCeiling(c *sight) verdict {
 }
 
 func coilFreezing(c *sight) verdict {
-	if c.r == nil || !c.st.comfort() || c.starved() {
+	if c.r == nil || !c.st.comfort() {
 		return verdict{}
 	}
-	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-0.5*perF, fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze, and it is not for want of refrigerant. Look at air flow, filter and coil.", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u())))
+	if c.starved() {
+		p := c.response(2)
+		if p == nil || c.r.EvaporatingK >= p.EvaporatingK {
+			return verdict{}
+		}
+		return under(c.r.EvaporatingK, fahrenheit(suctionFar), fmt.Sprintf("Evaporating at %s and falling while %s went in: the coil freezes, and refrigerant does not help. Look at air flow, coil and restriction.", temp(c.r.EvaporatingK, c.u()), mass(c.r.netKg-p.netKg, c.u())))
+	}
+	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze, and it is not for want of refrigerant. Look at air flow, filter and coil.", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u())))
 }
 
 func outdoorRange(c *sight) verdict {
@@ -118,7 +125,7 @@ func airSide(c *sight) verdict {
 	if len(needs) == 0 || !c.st.comfort() && len(needs) < 3 {
 		return verdict{}
 	}
-	if c.st.comfort() && c.r != nil && given(c.r.ReturnWetK) && math.Abs(c.r.SplitK-splitExpected(c.r.ReturnDryK, c.r.ReturnWetK)) < 3*perF {
+	if c.st.comfort() && c.r != nil && given(c.r.ReturnWetK) && math.Abs(c.r.SplitK-splitExpected(c.r.ReturnDryK, c.r.ReturnWetK)) < splitUsual {
 		return verdict{}
 	}
 	v := yes(true, fmt.Sprintf("Air before charge: look at the %s and enter what you found. Power locked out where hands go in.", andList(wordsOf(needs))))
@@ -133,7 +140,7 @@ func condenserLooked(c *sight) verdict {
 			needs = append(needs, string(item))
 		}
 	}
-	if len(needs) == 0 || c.r != nil && c.r.OverOutdoorK < 20*perF {
+	if len(needs) == 0 || c.r != nil && c.r.OverOutdoorK < condenserFree {
 		return verdict{}
 	}
 	v := yes(true, fmt.Sprintf("Look at the %s and enter what you found: a dirty or fanless condenser hides a short charge.", andList(wordsOf(needs))))
@@ -249,7 +256,7 @@ func returnRange(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() || !given(c.air.dryK) {
 		return verdict{}
 	}
-	low, high := fahrenheit(returnLeast)-0.5*perF, fahrenheit(returnMost)+0.5*perF
+	low, high := fahrenheit(returnLeast)-rangeRounding, fahrenheit(returnMost)+rangeRounding
 	v := over(c.air.dryK, high, fmt.Sprintf("Return air at %s, outside %s to %s: the room is not as the method expects.", temp(c.air.dryK, c.u()), temp(fahrenheit(returnLeast), c.u()), temp(fahrenheit(returnMost), c.u())))
 	if c.air.dryK-low < v.room {
 		v.limit, v.room = low, c.air.dryK-low
@@ -281,7 +288,7 @@ func wrongWayRule(c *sight) verdict {
 	if p == nil || c.valve() || c.r.netKg <= p.netKg {
 		return verdict{}
 	}
-	if math.Abs(c.r.OutdoorK-p.OutdoorK) > 3*perF || math.Abs(c.r.ReturnWetK-p.ReturnWetK) > 1.5*perF {
+	if math.Abs(c.r.OutdoorK-p.OutdoorK) > sameOutdoor || math.Abs(c.r.ReturnWetK-p.ReturnWetK) > sameWetBulb {
 		return verdict{}
 	}
 	rise := c.r.SuperheatK - p.SuperheatK
@@ -329,7 +336,7 @@ func (c *sight) swing() (sh, sc, lowest float64, n int, over time.Duration) {
 
 // hunting sees superheat swing at one charge while subcooling holds.
 func hunting(c *sight) verdict {
-	if c.r == nil || c.device.FixedOrifice > 0.5 {
+	if c.r == nil || c.device.FixedOrifice > orificeMay {
 		return verdict{}
 	}
 	sh, sc, lowest, n, _ := c.swing()

@@ -65,11 +65,10 @@ const (
 	ratioMediumMost     = 8.0         // [own]; 3 to 5.5 usual [press]
 	ratioLowMost        = 12.0        // [press] 12:1 rule
 	suctionFreezes      = 32.0        // °F [press] comfort cooling: the coil will freeze
-	suctionFar          = 28.0        // °F [own]
+	suctionFar          = 28.0        // °F [own] a starved coil this cold must rise with what goes in
 	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
 	headControlActs     = 70.0        // °F outdoors [press] a head-pressure control is expected to act below
 	dropLegFlooded      = 12 * perF   // [own] a condenser outlet this cold holds liquid
-	dropLegShort        = 6 * perF    // [own] barely subcooled: truly short
 	receiverShortageSat = 5 * perF    // [own] subcooling at the receiver at least this: bubbles are not hot gas
 )
 
@@ -124,6 +123,55 @@ const (
 // Blends.
 const glideTells = 1.0 // K [own]: less than this and a leak hardly changes the blend
 
+// What running systems show, to tell a slip from a sick system [own, wide on
+// purpose: a starved or overfull system shows strange but true numbers].
+const (
+	outdoorLowest    = -40.0      // °F: under this, a slip
+	outdoorHighest   = 140.0      // °F
+	returnLowest     = 40.0       // °F, comfort cooling
+	returnHighest    = 120.0      // °F
+	wetEqualsDry     = 0.2 * perF // nearer than any two thermometers agree in usual air
+	highestGauge     = 700.0      // a liquid pressure ten times as large must not pass this, whatever the unit
+	condensingLowest = 60.0       // °F, where the outdoor temperature is not known
+	condensingMostly = 150.0      // °F
+	overOutdoorOdd   = 40 * perF
+	overOutdoorNever = 60 * perF
+	underOutdoorNot  = -3 * perF
+	superheatNever   = -8 * perF
+	subcoolingNever  = -12 * perF
+	superheatOdd     = 35 * perF // with
+	subcoolingOdd    = 30 * perF // both together: clamps the wrong way round?
+	superheatUsual   = 40 * perF // 0 to this
+	subcoolingUsual  = 25 * perF // subcoolingSlack to this
+	subcoolingSlack  = -2 * perF
+)
+
+// fitting is what a healthy or starved system shows, °F: superheat, subcooling,
+// condensing over outdoor air, return air over evaporating, evaporating. It
+// judges which refrigerant would fit the numbers [own].
+var fitting = struct{ superheat, subcooling, overOutdoor, returnOver, evaporating [2]float64 }{
+	[2]float64{3, 45}, [2]float64{-1, 22}, [2]float64{8, 35}, [2]float64{18, 60}, [2]float64{15, 58},
+}
+
+// Sides of a question.
+const (
+	deviceLikely   = 0.80       // a device this likely picks limits [own]
+	valveTarget    = 0.75       // a valve this likely picks the target shown [own]
+	orificeMay     = 0.50       // an orifice this likely still counts [own]
+	floodingCause  = 0.40       // a cause this likely is named beside the superheat floor [own]
+	causeShown     = 0.005      // causes less likely are not listed [own]
+	silentShare    = 0.05       // a cell the chart does not give counts from this weight [own]
+	splitUsual     = 3 * perF   // [CA] a split this near the expected one answers for the air side
+	condenserFree  = 20 * perF  // [own] condensing less over outdoor air answers for the condenser
+	sameOutdoor    = 3 * perF   // [own] weather the same between two readings
+	sameWetBulb    = 1.5 * perF // [own]
+	rangeRounding  = 0.5 * perF // a whole degree is as good as the limit itself
+	fork           = 2 * perF   // [own] two forecasts nearer than this are told as one
+	dropLegFilling = 0.5 * perF // [own]
+	starvedSlack   = 2 * perF   // [own] on starvedSubcool, for clamp and gauge
+	tubeMatch      = 0.02       // inches: a size is the table's within this
+)
+
 // Cylinder.
 const (
 	cylinderOff   = 0.0284 // kg, 1 oz [own]: hoses and scales
@@ -153,7 +201,6 @@ const (
 
 // Readings.
 const (
-	clampSlack     = 3 * perF   // [cp] two clamps or a clamp and an air probe
 	airSlack       = 2 * perF   // [cp] two thermometers
 	belowSat       = -1 * perF  // a pipe this far below saturation is worth a word [own]
 	belowSatFar    = -5 * perF  // and this far cannot be [own]
@@ -179,7 +226,6 @@ const (
 	srcCP    = "common practice, no source"
 	srcOwn   = "default of this tool, no source"
 	srcSafe  = "manufacturers' and safety practice, no single source"
-	srcLab   = "ASHRAE RP-1173 and NIST findings on starved valves"
 )
 
 // Belief.

@@ -265,7 +265,7 @@ func noResponse(c *sight) verdict {
 	v := verdict{limit: responseSuperheat, now: responseSuperheat * moved, room: responseSuperheat * (moved - 1), ok: given(moved), fired: moved < 1}
 	v.says = fmt.Sprintf("%s in %d steps moved superheat %s and subcooling %s: this is not a charge problem. What went in stays on the record and may have to come out.",
 		mass(kg, c.u()), steps, diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()))
-	if leg > 0.5*perF {
+	if leg > dropLegFilling {
 		v.says = fmt.Sprintf("%s in %d steps moved superheat %s and subcooling %s; only the drop leg filled (%s more). This is not a charge problem: weigh what went in against the winter total and take it out before summer.",
 			mass(kg, c.u()), steps, diffFine(math.Abs(sh), c.u()), diffFine(math.Abs(sc), c.u()), diffFine(leg, c.u()))
 	}

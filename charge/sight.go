@@ -39,12 +39,11 @@ func (c *sight) starved() bool {
 	if t := c.tg.orifice; t.Defined && t.High > over {
 		over = t.High
 	}
-	return c.r.SuperheatK > over && !(c.r.SubcoolingK > starvedSubcool+2*perF)
+	return c.r.SuperheatK > over && !(c.r.SubcoolingK > starvedSubcool+starvedSlack)
 }
 
-// valve and orifice report a device stated or likely enough to pick limits by.
-func (c *sight) valve() bool   { return c.device.ExpansionValve >= 0.8 }
-func (c *sight) orifice() bool { return c.device.FixedOrifice >= 0.8 }
+// valve reports a valve stated or likely enough to pick limits by.
+func (c *sight) valve() bool { return c.device.ExpansionValve >= deviceLikely }
 
 // headControlled reports a receiver system in air so cool that its
 // head-pressure control is expected to act: condensing then says nothing of
@@ -70,7 +69,7 @@ func (c *sight) subcoolingMost() float64 {
 	most := subcoolingMost
 	if s := c.st.setup.TargetSubcooling; s.IsValid() {
 		most = s.Kelvins() + subcoolingOver
-		if c.device.FixedOrifice > 0.5 {
+		if c.device.FixedOrifice > orificeMay {
 			most = math.Max(most, subcoolingMost)
 		}
 	}

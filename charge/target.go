@@ -121,7 +121,7 @@ func (c *chart) at(outF, wetF float64) (f float64, byRule, ok bool) {
 		for b, wb := range [2]float64{1 - u, u} {
 			if w := wa * wb; w > 0 {
 				f += w * c.f[i+a][j+b]
-				byRule = byRule || c.silent[i+a][j+b] && w > 0.05
+				byRule = byRule || c.silent[i+a][j+b] && w > silentShare
 			}
 		}
 	}
@@ -222,7 +222,7 @@ func (t *targets) rules(d DeviceBelief) Target {
 		return t.orifice
 	case d.Verdict == ExpansionValve:
 		return t.valve
-	case d.ExpansionValve >= 0.75 || !t.orifice.Defined:
+	case d.ExpansionValve >= valveTarget || !t.orifice.Defined:
 		return t.valve
 	}
 	return t.orifice

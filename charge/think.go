@@ -172,7 +172,7 @@ func (m *mind) causes(c *sight) []Cause {
 	}
 	var out []Cause
 	for _, k := range m.names {
-		if k.P < 0.005 {
+		if k.P < causeShown {
 			continue
 		}
 		out = append(out, Cause{Name: k.Name, P: k.P, Evidence: causeEvidence(k.Name, c), Look: causeLook(k.Name)})

@@ -1,6 +1,7 @@
 package charge
 
 import (
+	"fmt"
 	"math"
 
 	q "chargehand/charge/quantity"
@@ -26,7 +27,7 @@ func LineAllowance(od, length, factory q.Length) float64 {
 		covered = factory.Feet()
 	}
 	for _, t := range ozPerFoot {
-		if math.Abs(od.Inches()-t.od) < 0.02 {
+		if math.Abs(od.Inches()-t.od) < tubeMatch {
 			return (length.Feet() - covered) * t.oz * kgPerOz
 		}
 	}
@@ -89,4 +90,33 @@ func (st *state) stepUnit() float64 {
 		return 0.1 * kgPerOz
 	}
 	return 0.5 * kgPerOz
+}
+
+// scaleDoubts compares the cylinder with what was weighed, from the last scale
+// reading to the newest.
+func (st *state) scaleDoubts() []Doubt {
+	at, moved := st.setup.CylinderStart.Kilograms(), 0.0
+	for i, w := range st.weighed {
+		moved += w.kg
+		if !given(w.cylinder) {
+			continue
+		}
+		if i == len(st.weighed)-1 && !given(st.endKg) {
+			return st.scaleDoubt("cylinder", at, w.cylinder, moved)
+		}
+		at, moved = w.cylinder, 0
+	}
+	return st.scaleDoubt("cylinder_end", at, st.endKg, moved)
+}
+
+// scaleDoubt speaks when a cylinder lost another mass than was weighed in.
+// What was recovered went into another cylinder, so then it says nothing.
+func (st *state) scaleDoubt(field string, from, to, moved float64) []Doubt {
+	off := from - to - moved
+	if !given(off) || moved < 0 || math.Abs(off) <= math.Max(cylinderOff, cylinderShare*math.Abs(moved)) {
+		return nil
+	}
+	u := st.opt.Units
+	return []Doubt{{Field: field, Value: mass(to, u),
+		Why: fmt.Sprintf("the cylinder lost %s while %s was entered: scale zero, a hose, or a weighing missing?", mass(from-to, u), mass(moved, u))}}
 }

@@ -1,0 +1,106 @@
+package charge
+
+import (
+	"math"
+	"time"
+)
+
+// follow turns what the belief proposes into the answer.
+func (d *decision) follow(p proposal) {
+	a := d.a
+	a.Action, a.Wait = p.action, p.wait
+	if d.heldBand() && (p.action == Wait && p.landed >= doneAt || (p.action == Add || p.action == Recover) && d.rereads() >= 3) {
+		a.Action, a.Wait, a.Done = Stop, 0, true
+		d.why("%s In band over two settled readings. Done.", d.where())
+		return
+	}
+	switch p.action {
+	case Measure:
+		a.Needs = append(a.Needs, p.needs...)
+		d.why("%s", d.whyMeasure(p.needs))
+	case Wait:
+		if d.likelyDone() {
+			a.Action, a.Wait, a.Done = Stop, 0, true
+			d.why("%s An orifice is likely, and more could flood it: stop and watch.", d.where())
+			return
+		}
+		d.wait(d.st.now.Add(max(p.wait, time.Minute)), d.st.now)
+		if d.inBand() {
+			d.why("%s In band: read once more to be sure.", d.where())
+		} else {
+			d.why("%s Read again before anything goes in.", d.where())
+		}
+	case Add:
+		a.AmountKg = p.kg
+		d.why("%s", d.where())
+		d.why("%s", d.whyStep(p))
+	case Recover:
+		d.recover(p)
+		d.why("%s Take some back, wait, read again.", d.where())
+	case Stop:
+		if d.inBand() {
+			a.Done = true
+			d.why("%s Done.", d.where())
+		} else {
+			d.why("%s No further step is safe under what is known: stop and watch.", d.where())
+		}
+	case Correct:
+		d.by = "other-cause"
+		for _, k := range d.causes {
+			if k.Name == p.cause {
+				d.why("%s explains the readings better than charge does%s. %s", causeTitle(k.Name), because(k), k.Look)
+			}
+		}
+	}
+}
+
+// inBand reports the newest reading inside the target band.
+func (d *decision) inBand() bool {
+	t := d.target
+	switch t.Of {
+	case OfSuperheat:
+		return t.Defined && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.High
+	case OfSubcooling:
+		return t.Defined && d.r.SubcoolingK >= t.Low && d.r.SubcoolingK <= t.High
+	case OfSightGlass:
+		return d.r.Glass == GlassClear
+	}
+	return false
+}
+
+// heldBand reports the newest reading within half the tolerance of the middle
+// and the settled reading before it in the band as well: the state holds, and
+// the last degree is not worth chasing.
+func (d *decision) heldBand() bool {
+	if d.device.Verdict == DeviceUnknown || !d.inBand() || d.target.Of == OfSightGlass {
+		return false
+	}
+	of, half := func(r *reading) float64 { return r.SuperheatK }, superheatBand/2
+	if d.target.Of == OfSubcooling {
+		of, half = func(r *reading) float64 { return r.SubcoolingK }, subcoolingBand/2
+	}
+	if math.Abs(of(d.r)-d.target.Mid) > half {
+		return false
+	}
+	for i := len(d.st.readings) - 2; i >= 0 && d.st.readings[i].N >= d.st.epochN(); i-- {
+		if p := &d.st.readings[i]; p.Settled && !p.grave {
+			return of(p) >= d.target.Low && of(p) <= d.target.High
+		}
+	}
+	return false
+}
+
+// rereads counts the settled readings at the present charge.
+func (d *decision) rereads() int {
+	_, _, _, n, _ := d.swing()
+	return n
+}
+
+// likelyDone reports a device not named yet that is likely an orifice, with
+// superheat fallen into the lower half of its band: a valve would be holding,
+// and the next step could only be for a valve.
+func (d *decision) likelyDone() bool {
+	t, p := d.tg.orifice, d.before()
+	return d.device.Verdict == DeviceUnknown && d.device.FixedOrifice >= likelyAt && p != nil && t.Defined &&
+		d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
+}

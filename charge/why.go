@@ -1,0 +1,67 @@
+package charge
+
+import (
+	"fmt"
+	"math"
+)
+
+// where says how the newest reading lies to its target.
+func (d *decision) where() string {
+	t, u := d.target, d.u()
+	var name string
+	var now float64
+	switch t.Of {
+	case OfSuperheat:
+		name, now = "Superheat", d.r.SuperheatK
+	case OfSubcooling:
+		name, now = "Subcooling", d.r.SubcoolingK
+	case OfSightGlass:
+		if d.r.Glass == "" {
+			return "The sight glass was not looked at."
+		}
+		return fmt.Sprintf("Sight glass: %s; subcooling %s.", d.r.Glass, diff(d.r.SubcoolingK, u))
+	default:
+		return fmt.Sprintf("Superheat %s, subcooling %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u))
+	}
+	if !t.Defined {
+		return fmt.Sprintf("Superheat %s, subcooling %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u))
+	}
+	gap := now - t.Mid
+	side := "over"
+	if gap < 0 {
+		side = "under"
+	}
+	if math.Abs(gap) < rangeRounding {
+		return fmt.Sprintf("%s is %s, the middle of its band (%s).", name, diff(now, u), bandText(t, u))
+	}
+	also := ""
+	if d.device.Verdict == DeviceUnknown && t.Of == OfSuperheat {
+		also = fmt.Sprintf("; subcooling %s", diff(d.r.SubcoolingK, u))
+	}
+	return fmt.Sprintf("%s is %s, %s %s the middle of its band (%s)%s.", name, diff(now, u), diff(math.Abs(gap), u), side, bandText(t, u), also)
+}
+
+// whyStep says what the step is expected to do, in the words of the fork.
+func (d *decision) whyStep(p proposal) string {
+	f := d.st.mind.forecast(p.kg)
+	u := d.u()
+	switch {
+	case d.device.Verdict == FixedOrifice:
+		return fmt.Sprintf("After it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
+	case d.device.Verdict == ExpansionValve:
+		return fmt.Sprintf("After it subcooling should land near %s.", diff(f.IfValve.Subcooling[1], u))
+	case d.device.ExpansionValve > verdictAt:
+		return fmt.Sprintf("Very likely a valve, not shown yet; after it superheat should land near %s, subcooling near %s.", diff(f.IfValve.Superheat[1], u), diff(f.IfValve.Subcooling[1], u))
+	case d.device.FixedOrifice > verdictAt:
+		return fmt.Sprintf("Very likely an orifice, not shown yet while subcooling is low; after it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
+	}
+	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
+	if math.Abs(o-v) < fork {
+		return fmt.Sprintf("Device not known yet; superheat should land near %s either way, and the step is within the limits for both.", diff(f.Both.Superheat[1], u))
+	}
+	return fmt.Sprintf("With an orifice superheat would land near %s, with a valve near %s; the step is within the limits for both.", diff(o, u), diff(v, u))
+}
+
+func (d *decision) whyMeasure(needs []string) string {
+	return fmt.Sprintf("Also read %s: it would change the advice.", andList(wordsOf(needs)))
+}
