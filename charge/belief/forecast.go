@@ -97,7 +97,7 @@ func (b *Belief) Forecast(kg float64) Fork {
 			s := &b.samples[d][i]
 			y, v := s.settled(kg, o.w)
 			for k, c := range [2]int{chSH, chSC} {
-				x := y[c] + s.normal[k]*math.Sqrt(v[c]+o.noise[c]+whiteOf[c]*whiteOf[c])
+				x := y[c] + s.normal[k]*forecastSpread*math.Sqrt(v[c]+o.noise[c]+whiteOf[c]*whiteOf[c])
 				if c == chSH {
 					x = max(x, -3*degF)
 				}

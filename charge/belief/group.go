@@ -108,9 +108,19 @@ func (h *hypothesis) first(m *member, o *observation) float64 {
 		}
 		s := h.levelVariance(c, o) + h.white(m, c, o, &y)
 		scale *= s
-		tails *= 1 + r*r/(likelihoodDof*s)
+		tails *= level(c, r*r/s)
 	}
 	return -math.Log(math.Sqrt(scale) * tails * tails * tails)
+}
+
+// level is the tail factor of a channel's first reading, q squared standard deviations off. What is off in superheat or
+// subcooling then is the standing error of clamp and gauge, which has bounds, not a slip: the tail is nearly normal.
+func level(c int, q float64) float64 {
+	if c == chSH || c == chSC {
+		u := q / (likelihoodDof + 1)
+		return 1 + u*(1+u*(0.5+u/6)) // e^u to third order; the sixth root of the normal's own tail
+	}
+	return 1 + q/likelihoodDof
 }
 
 // levelVariance is the prior variance of the standing offset of channel c: instrument and what the law leaves open.
@@ -192,6 +202,9 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 		v := h.white(m, c, o, &y) + moved[c]*moved[c]
 		s := m.vari[c] + v
 		t := 1 + r*r/(likelihoodDof*s)
+		if prev == nil {
+			t = level(c, r*r/s)
+		}
 		scale *= s
 		tails *= t
 		// A reading far off moves the offset less, as a Student likelihood would have it.
@@ -227,7 +240,7 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	n := float64(len(h.members))
 	moves := movesSide
 	if h.cause == causeNone {
-		moves = movesMain
+		moves = int(clamp(movesMain/float64(len(past)), movesLeast, movesMost)) // a move costs as much as the history is long
 	}
 	w := make([]float64, len(h.members))
 	for power, stage := 0.0, 1; power < 1; stage++ {

@@ -131,7 +131,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
 	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
 	if low := flatBelow - z[zSteep]; low > 0 { // an accumulator or a long line buffers liquid: subcooling hardly answers
-		l.k *= math.Exp(-1.6 * low)
+		l.k *= max(math.Exp(-3.5*low), 0.1)
 		full *= math.Exp(-0.6 * low)
 	}
 	l.r = max(1.3+1.1*z[zCurve], 0)

@@ -29,7 +29,7 @@ const (
 // Discrepancy between any smooth law and a real system.
 const (
 	discSH      = 0.9 * degF // standing offset of superheat [own]
-	discSC      = 0.6 * degF // of subcooling [own]
+	discSC      = 0.4 * degF // of subcooling [own]
 	discEvap    = 0.6 * degF // of evaporating temperature, once anchored on the first reading [own]
 	discPerOut  = 0.12       // K of superheat or subcooling per K of outdoor change [own]
 	discPerWet  = 0.35       // K per K of wet bulb change [own]
@@ -73,7 +73,7 @@ const (
 	subcoolValSD    = 2.6 * degF
 	steepOri        = 76 * degF  // K of subcooling per unit of charge at the seal, orifice: 0.4 to 0.9 °F per 1 % [LB]
 	steepOriSD      = 0.32       // log
-	flatBelow       = -1.1       // standard normal of the steepness under which an orifice system buffers liquid [own]; one in seven
+	flatBelow       = -0.85      // standard normal of the steepness under which an orifice system buffers liquid [own]; one in seven
 	steepVal        = 122 * degF // valve: 0.055 of rated subcooling per 1 % and more near the seal [LB]
 	steepValSD      = 0.30       // log
 	rateOpen        = 4.8        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
@@ -137,6 +137,7 @@ const (
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
 	correctAt      = 0.50       // probability of causes other than charge at which nothing is weighed in
 	correctLate    = 0.88       // the same once charge has gone in and the system has answered
+	forecastSpread = 0.93       // of the spread of a single settled reading: the members' own scatter covers part of it [own]
 	maxUnderFloor  = 0.02       // chance of superheat under its floor
 	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
 	maxOvershoot   = 0.04       // chance of passing the far edge of the band
@@ -172,7 +173,9 @@ const (
 	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
-	movesMain     = 5    // moves of each member after a resampling
+	movesMain     = 40.0 // moves of each member after a resampling, times readings
+	movesLeast    = 4
+	movesMost     = 12
 	movesSide     = 2
 	keepShare     = 0.3 // share of members to keep effective when a likelihood is let in by powers
 	mostStages    = 8
