@@ -58,7 +58,7 @@
 // it is opened, and so verified, again. Before each write and on Close the file is looked at: if it
 // was removed, cut short, or set back to an older copy by another program,
 // the acknowledged lines are put back from memory and Notices says so. If
-// somebody else's bytes are in it, nothing is overwritten: the acknowledged lines go
+// somebody else's bytes are in it, also in place of ours, nothing is overwritten: the acknowledged lines go
 // to FILE.rescue and the journal is closed for writing.
 //
 // # The lock

@@ -6,11 +6,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 )
 
 // check looks whether the file is still the one that was acknowledged, and puts
-// it right where another program removed it, cut it short or set it back.
-func (j *Journal) check() error {
+// it right where another program removed it, cut it short or set it back. Its
+// bytes are read again only if the size or the time of change is not what our last
+// write left, or if thorough.
+func (j *Journal) check(thorough bool) error {
 	fi, err := look(j.fsys, j.path)
 	if err != nil {
 		return j.rescue(err)
@@ -22,7 +25,8 @@ func (j *Journal) check() error {
 	if err != nil {
 		return j.rescue(err)
 	}
-	if j.fsys.SameFile(fi, own) && fi.Size() == j.length {
+	same := j.fsys.SameFile(fi, own)
+	if same && fi.Size() == j.length && fi.ModTime().Equal(j.touched) && !thorough {
 		return nil
 	}
 	f, err := openPlain(j.fsys, j.path, os.O_RDWR, fi)
@@ -39,6 +43,11 @@ func (j *Journal) check() error {
 		return j.rescue(errors.New("another program wrote to the file"))
 	}
 	missing := want[len(have):]
+	if same && len(missing) == 0 {
+		_ = f.Close()
+		j.touched = fi.ModTime()
+		return nil
+	}
 	if _, err = f.WriteAt(missing, int64(len(have))); err != nil {
 		cut := f.Truncate(int64(len(have))) // or the next look might take it for whole
 		_ = f.Close()
@@ -54,7 +63,11 @@ func (j *Journal) check() error {
 		_ = f.Close()
 		return j.rescue(err)
 	}
-	j.swap(f, fmt.Sprintf("the journal had been cut to %d bytes by another program; the missing %d were put back", len(have), len(missing)))
+	notice := "the journal had been replaced by another program with a copy that is the same; it is written on"
+	if len(missing) > 0 {
+		notice = fmt.Sprintf("the journal had been cut to %d bytes by another program; the missing %d were put back", len(have), len(missing))
+	}
+	j.swap(f, notice)
 	return nil
 }
 
@@ -76,7 +89,17 @@ func (j *Journal) recreate() error {
 func (j *Journal) swap(f file, notice string) {
 	_ = j.f.Close()
 	j.f = f
+	j.mark()
 	j.notices = append(j.notices, notice)
+}
+
+// mark keeps the time of our last write. Where it cannot be had, the next check
+// reads the file.
+func (j *Journal) mark() {
+	j.touched = time.Time{}
+	if fi, err := j.f.Stat(); err == nil {
+		j.touched = fi.ModTime()
+	}
 }
 
 // rescue saves the acknowledged lines beside the journal and ends writing. If

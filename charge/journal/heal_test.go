@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"syscall"
 	"testing"
+	"time"
 
 	"chargehand/charge"
 
@@ -36,8 +37,11 @@ func TestChangedUnderneath(t *testing.T) {
 		{"an equal copy put in place", func(t *testing.T, path string, data []byte) {
 			put(t, path+".new", data)
 			require.NoError(t, os.Rename(path+".new", path))
-		}, "the missing 0"},
+		}, "a copy that is the same"},
 		{"longer", func(t *testing.T, path string, data []byte) { put(t, path, append(bytes.Clone(data), "x\n"...)) }, ""},
+		{"changed in place", func(t *testing.T, path string, data []byte) {
+			later(t, path, bytes.Replace(data, []byte("invented"), []byte("Invented"), 1))
+		}, ""},
 		{"another file", func(t *testing.T, path string, _ []byte) { put(t, path, []byte("something else")) }, ""},
 		{"a link", func(t *testing.T, path string, _ []byte) {
 			require.NoError(t, os.Rename(path, path+".old"))
@@ -185,4 +189,57 @@ func TestClockJumps(t *testing.T) {
 	require.GreaterOrEqual(t, want, 5)
 	assert.Equal(t, j.Head(), r.Head)
 	assert.Equal(t, path, j.Path())
+}
+
+// later writes the file in place at a time that differs from that of our write.
+func later(t *testing.T, path string, data []byte) {
+	t.Helper()
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	require.NoError(t, err)
+	_, err = f.WriteAt(data, 0)
+	require.NoError(t, errors.Join(err, f.Close()))
+	at := time.Now().Add(time.Second)
+	require.NoError(t, os.Chtimes(path, at, at))
+}
+
+// A change in place that hides behind the old time is found when the journal is
+// closed, while the acknowledged lines are still in memory; a file that was
+// only touched is no matter.
+func TestChangedInPlace(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "j.jsonl")
+	j, _, err := Open(path)
+	require.NoError(t, err)
+	fill(t, j, 4)
+	later(t, path, contents(t, path))
+	fill(t, j, 5)
+	assert.Empty(t, j.Notices())
+
+	fi, err := os.Stat(path)
+	require.NoError(t, err)
+	later(t, path, bytes.Replace(contents(t, path), []byte("invented"), []byte("Invented"), 1))
+	require.NoError(t, os.Chtimes(path, fi.ModTime(), fi.ModTime()))
+	var w *WriteError
+	require.ErrorAs(t, j.Close(), &w)
+	lines, r, err := Read(w.Rescue)
+	require.NoError(t, err)
+	require.True(t, r.Intact())
+	requireEvents(t, lines, 5)
+}
+
+// A journal that an editor or a transfer saved anew is damaged, and what did it
+// is named.
+func TestSavedAnew(t *testing.T) {
+	path, data := write(t, 4)
+	for want, b := range map[string][]byte{
+		"byte order mark": append([]byte("\ufeff"), data...),
+		"CR LF":           bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")),
+	} {
+		put(t, path, b)
+		_, _, err := Open(path)
+		var d *DamageError
+		require.ErrorAs(t, err, &d)
+		assert.Contains(t, d.Why, want)
+		assert.Contains(t, d.Why, "bring back the original")
+		require.Equal(t, b, contents(t, path))
+	}
 }

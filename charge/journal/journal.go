@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"time"
 
 	"chargehand/charge"
 )
@@ -21,10 +22,11 @@ type Journal struct {
 	f       file
 	unlock  func() error
 	lines   []Line
-	length  int64  // acknowledged bytes
-	head    string // hash of the last line
-	broken  error  // why nothing can be written any more
-	unsaved error  // why a rescue is due that has failed so far
+	length  int64     // acknowledged bytes
+	touched time.Time // when the file was changed by us last
+	head    string    // hash of the last line
+	broken  error     // why nothing can be written any more
+	unsaved error     // why a rescue is due that has failed so far
 	notices []string
 }
 
@@ -69,6 +71,7 @@ func open(fsys filesystem, path string) (j *Journal, r *Report, err error) {
 			return j, nil, fmt.Errorf("journal %q cannot be created: %w", path, err)
 		}
 		j.head = zeros
+		j.mark()
 		return j, &Report{Path: path, Head: zeros}, nil
 	}
 	if j.f, err = openPlain(fsys, path, os.O_RDWR, fi); err != nil {
@@ -87,6 +90,7 @@ func open(fsys filesystem, path string) (j *Journal, r *Report, err error) {
 		return j, r, err
 	}
 	j.length, j.head = r.Bytes, r.Head
+	j.mark()
 	return j, r, nil
 }
 
@@ -183,7 +187,7 @@ func (j *Journal) Append(e charge.Event) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := j.check(); err != nil {
+	if err := j.check(false); err != nil {
 		return 0, err
 	}
 	buf := append(bytes.Clone(line.Raw), '\n')
@@ -206,6 +210,7 @@ func (j *Journal) Append(e charge.Event) (int, error) {
 	j.lines = append(j.lines, line)
 	j.length += int64(len(buf))
 	j.head = hash(line.Raw)
+	j.mark()
 	return line.N, nil
 }
 
@@ -215,7 +220,9 @@ func (j *Journal) restore() error {
 	if err := j.f.Truncate(j.length); err != nil {
 		return err
 	}
-	return j.f.Sync()
+	err := j.f.Sync()
+	j.mark()
+	return err
 }
 
 // failed makes the error and, unless writable, closes the journal for writing.
@@ -267,7 +274,7 @@ func (j *Journal) Close() error {
 	case j.unsaved != nil:
 		err = j.rescue(j.unsaved) // an error in any case: it names the rescue file
 	case j.broken == nil && len(j.lines) > 0:
-		err = j.check()
+		err = j.check(true)
 	}
 	err = errors.Join(err, j.f.Close(), j.unlock())
 	j.f, j.unsaved = nil, nil

@@ -107,7 +107,7 @@ func Verify(data []byte) ([]Line, *Report) {
 		}
 		line, err := decode(raw, r.Lines+1, r.Head)
 		if err != nil {
-			r.Damage = &DamageError{Line: r.Lines + 1, Offset: r.Bytes, Why: err.Error()}
+			r.Damage = &DamageError{Line: r.Lines + 1, Offset: r.Bytes, Why: err.Error() + resaved(data, raw)}
 			r.After = bytes.Count(rest, []byte{'\n'})
 			if rest[len(rest)-1] != '\n' {
 				r.After++
@@ -128,6 +128,18 @@ func Verify(data []byte) ([]Line, *Report) {
 		r.Bytes++
 	}
 	return lines, r
+}
+
+// resaved says when an editor or a transfer left its mark in a file that does not
+// verify. Such a journal is damaged all the same: its bytes are not those written.
+func resaved(data, raw []byte) string {
+	switch {
+	case bytes.HasPrefix(data, []byte("\ufeff")):
+		return "; the file begins with a byte order mark, so an editor saved it anew: bring back the original"
+	case bytes.HasSuffix(raw, []byte{'\r'}):
+		return "; its lines end in CR LF, so an editor or a transfer changed them: bring back the original, or copy it as a binary file"
+	}
+	return ""
 }
 
 // longest is more than any line we write can have.
