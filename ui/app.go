@@ -295,7 +295,7 @@ func (a *App) View() string {
 // helpLines is the full help of the page, wrapped to the width.
 func (a *App) helpLines() []string {
 	th := a.look.Theme
-	out := []string{th.Strong.Render("Keys") + "   any other key goes back"}
+	out := []string{th.Strong.Render("Keys") + "   space goes on, q goes back"}
 	sections := append(a.page.Help(), screen.Section{Head: "Everywhere", Keys: [][2]string{
 		{"?", "this help"}, {"ctrl-z", "to the shell, fg comes back"}, {"ctrl-c", "end; every entry is on disk already"},
 	}})

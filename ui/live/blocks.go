@@ -180,29 +180,6 @@ func Checked(checks map[charge.Item]charge.CheckState, w int) string {
 	return part.Clip(strings.Join(parts, " · "), w)
 }
 
-// HintLines is Hints on as many as n lines: a phone has no room for all in one.
-func HintLines(look *screen.Look, keys [][2]string, w, n int) []string {
-	if n <= 1 {
-		return []string{Hints(look, keys, w)}
-	}
-	used := 0
-	line, cells := "", 0
-	for _, k := range keys {
-		c := part.Width(k[0] + " " + k[1])
-		gap := 0
-		if cells > 0 {
-			gap = 3
-		}
-		if cells+gap+c > w {
-			break
-		}
-		line += strings.Repeat(" ", gap) + look.Theme.Key.Render(k[0]) + " " + k[1]
-		cells += gap + c
-		used++
-	}
-	return []string{line, Hints(look, keys[used:], w)}
-}
-
 // Hints draws keys and words in one line, as many as fit.
 func Hints(look *screen.Look, keys [][2]string, w int) string {
 	keys = append(append([][2]string(nil), keys...), [2]string{"?", "help"})

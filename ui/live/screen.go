@@ -13,6 +13,7 @@ package live
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -83,7 +84,7 @@ func New(look *screen.Look, d *desk.Desk, presets charge.Setup) *Screen {
 	if n := d.Notices(); len(n) > 0 {
 		s.tell(true, strings.Join(n, " "))
 	} else if d.Picture().Began() {
-		s.tell(false, fmt.Sprintf("Going on where it was left: %d entries.", len(d.Picture().Steps)))
+		s.tell(false, fmt.Sprintf("Going on where it was left: %s in %s.", Count(len(d.Picture().Steps), "entry", "entries"), filepath.Base(d.Path())))
 	}
 	return s
 }

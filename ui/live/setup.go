@@ -237,6 +237,9 @@ func (t *setupSheet) lines(s *Screen, w, h int) []string {
 	} else if t.form.At == 0 {
 		mind(refrigerantWords(t.form.Value("refrigerant")), th.Faint.Render)
 	}
+	if fd := t.form.Fields[t.form.At]; w < 60 && t.msg == "" && fd.Hint != "" && t.form.At > 0 {
+		mind(fd.Label+": "+fd.Hint, th.Faint.Render)
+	}
 	out := t.form.Lines(w, max(h-len(foot), 3), th)
 	return append(out, foot...)
 }

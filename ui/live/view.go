@@ -2,7 +2,6 @@ package live
 
 import (
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"chargehand/charge"
@@ -10,6 +9,7 @@ import (
 	"chargehand/ui/fork"
 	"chargehand/ui/part"
 	"chargehand/ui/say"
+	"chargehand/ui/screen"
 )
 
 // View draws the screen in its box. Three layouts: one narrow column, two
@@ -74,7 +74,7 @@ func (s *Screen) Lines(w, h int) []string {
 			}
 			c := Cautions(s.look, a, w, most)
 			used += len(c)
-			add(part.Block{Lines: c, Rank: 6})
+			add(part.Block{Lines: c, Rank: 3, Least: len(c)})
 		}
 		switch {
 		case w < 60:
@@ -115,7 +115,6 @@ func (s *Screen) head(w int) string {
 func (s *Screen) foot(w int) []string {
 	th := s.look.Theme
 	var out []string
-	p := s.desk.Picture()
 	switch {
 	case s.said != "":
 		lines := clipLines(part.Wrap(s.said, w), 3)
@@ -125,18 +124,70 @@ func (s *Screen) foot(w int) []string {
 			}
 			out = append(out, l)
 		}
-	case s.desk.Busy():
-		out = append(out, "saving …")
-	case p.Unsaved > 0:
-		out = append(out, th.Mind.Render(part.Clip(fmt.Sprintf("%d entries NOT ON DISK: press ! to try again", p.Unsaved), w)))
-	case s.Path() != "" && p.Began():
-		out = append(out, th.Faint.Render(part.Clip(fmt.Sprintf("%d entries on disk, in %s", len(p.Steps), filepath.Base(s.Path())), w)))
 	}
 	n := 1
 	if w < 60 && s.h >= 22 {
 		n = 2
 	}
-	return append(out, HintLines(s.look, s.hints(), w, n)...)
+	// What is on disk stands at the right end of the keys, where it never moves.
+	kept := s.kept()
+	room := w
+	if kept != "" {
+		room = w - part.Width(kept) - 2
+	}
+	if room < 20 {
+		kept, room = "", w
+	}
+	hints := []string{Hints(s.look, s.hints(), room)}
+	if n > 1 {
+		hints = twoLines(s.look, s.hints(), w, room)
+	}
+	last := len(hints) - 1
+	hints[last] = part.Ends(hints[last], kept, w)
+	return append(out, hints...)
+}
+
+// twoLines are the keys on two lines, the second one narrower: a phone has no
+// room for all in one.
+func twoLines(look *screen.Look, keys [][2]string, w, room int) []string {
+	line, n := "", 0
+	for i, k := range keys {
+		c, gap := part.Width(k[0]+" "+k[1]), 0
+		if n > 0 {
+			gap = 3
+		}
+		if n+gap+c > w {
+			return []string{line, Hints(look, keys[i:], room)}
+		}
+		line += strings.Repeat(" ", gap) + look.Theme.Key.Render(k[0]) + " " + k[1]
+		n += gap + c
+	}
+	return []string{line, Hints(look, nil, room)}
+}
+
+// kept says what is on disk.
+func (s *Screen) kept() string {
+	p := s.desk.Picture()
+	switch {
+	case !p.Began():
+		return ""
+	case s.desk.Busy():
+		return "saving …"
+	case p.Unsaved > 0:
+		return s.look.Theme.Mind.Render(fmt.Sprintf("%d NOT ON DISK", p.Unsaved))
+	case s.Path() == "":
+		return ""
+	default:
+		return s.look.Theme.Faint.Render(fmt.Sprintf("%d on disk", len(p.Steps)))
+	}
+}
+
+// Count is a number with its noun: "1 entry", "2 entries".
+func Count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
 }
 
 // wait is the clock as text and bar, "" where none runs.

@@ -199,7 +199,7 @@ func (s *Screen) body() []string {
 	rail := s.rail(w)
 	if s.at >= len(r.Steps) {
 		text := []string{live.Headline(s.look, "THE CHAIN BREAKS HERE", w), ""}
-		text = append(text, part.Wrap("At "+r.Broken+". The steps before it are proven by their hashes; what comes after is not shown.", w)...)
+		text = append(text, part.Wrap("At "+r.Broken+". What comes after is not shown.", w)...)
 		return part.Stack(w, h, part.Block{Lines: []string{head}, Rank: 1, Least: 1},
 			part.Block{Lines: text, Rank: 0, Least: 3, Gap: true}, part.Block{Lines: rail, Rank: 3, Least: 3, Gap: true})
 	}

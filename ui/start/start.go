@@ -70,7 +70,7 @@ func (s *Screen) items() []item {
 		if n <= 9 {
 			key = fmt.Sprint(n)
 		}
-		note := fmt.Sprintf("%s, %d entries", when(s.look, j), j.Entries)
+		note := when(s.look, j) + ", " + live.Count(j.Entries, "entry", "entries")
 		if j.Closed {
 			note += ", closed"
 		}
