@@ -23,9 +23,9 @@ func (st *state) advise(kind Kind) Advice {
 	a := Advice{N: st.n, At: st.now, Kind: kind, Derived: unread(), Belief: c.device,
 		Target: c.target, IfOrifice: c.tg.orifice, IfValve: c.tg.valve, Causes: c.causes, Closed: st.closed}
 	a.TotalKg, a.AddedKg, a.RecoveredKg = st.totals()
-	if c.r != nil {
-		a.Derived = c.r.Derived
-		a.Doubts = c.r.doubts
+	if c.last != nil {
+		a.Derived = c.last.Derived
+		a.Doubts = c.last.doubts
 	}
 	a.Doubts = append(a.Doubts[:len(a.Doubts):len(a.Doubts)], st.scaleDoubts()...)
 	var said map[string]verdict
@@ -64,17 +64,17 @@ func (d *decision) decide() {
 		a.Action, a.Done = Stop, st.last.Done
 		d.why("The session is closed.")
 	case d.obey("identity"):
-	case d.r == nil && d.obey("weigh-in-only"):
-	case d.r == nil:
+	case d.last == nil && d.obey("weigh-in-only"):
+	case d.last == nil:
 		a.Action, a.Needs = Measure, d.firstNeeds()
 		d.why("Let it run %s, then take the first full reading.", minutes(15*time.Minute))
 	case unread:
 		d.afterChange()
-	case d.r.grave:
+	case d.last.grave:
 		d.doubtful()
 	case early:
 		d.wait(st.change.Add(st.waitAfter(d.device)), st.change)
-		d.why("Read %s after the last change: not settled yet.", minutes(d.r.sinceChange))
+		d.why("Read %s after the last change: not settled yet.", minutes(d.last.sinceChange))
 	default:
 		d.settled()
 	}
@@ -120,7 +120,7 @@ func (d *decision) wait(until, from time.Time) {
 // doubtful asks for the values that cannot be.
 func (d *decision) doubtful() {
 	d.a.Action = Measure
-	for _, x := range d.r.doubts {
+	for _, x := range d.last.doubts {
 		if x.Grave {
 			d.need(x.Field)
 			if len(d.a.Why) < 2 {

@@ -98,6 +98,16 @@ func (st *state) newest() *reading {
 	return &st.readings[len(st.readings)-1]
 }
 
+// believed is the last reading without a grave doubt, nil when there is none.
+func (st *state) believed() *reading {
+	for i := len(st.readings) - 1; i >= 0; i-- {
+		if !st.readings[i].grave {
+			return &st.readings[i]
+		}
+	}
+	return nil
+}
+
 // ambient is the outdoor temperature and return wet and dry bulb to judge by:
 // of the newest reading that has them, while it is fresh enough.
 type ambient struct {
@@ -112,6 +122,9 @@ func (st *state) ambient() ambient {
 		age := st.now.Sub(r.At)
 		if age > ambientFresh {
 			break
+		}
+		if r.grave {
+			continue
 		}
 		if !given(a.outK) && given(r.OutdoorK) {
 			a.outK, a.outAge = r.OutdoorK, age

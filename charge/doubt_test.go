@@ -142,3 +142,19 @@ func TestHumidity(t *testing.T) {
 	assert.InDelta(t, 66.7, tF(a.Derived.ReturnWetK), 0.1)
 	assert.True(t, a.IfOrifice.Defined)
 }
+
+// TestDoubtedReadingFiresNothing: what cannot be believed stops nothing and
+// proves nothing, and the reading before it still stands.
+func TestDoubtedReadingFiresNothing(t *testing.T) {
+	r := newRoof(t, `{"kind":"setup","refrigerant":"R-410A"}`, mildDay)
+	r.checks()
+	was := r.read(40, 25, 100, 3)
+	a := r.do(`{"kind":"reading","suction_pressure":"118 psig","liquid_pressure":"356 psig","suction_line":"20 °F","liquid_line":"104 °F","outdoor":"85 °F","return_dry_bulb":"80 °F"}`)
+	assert.Equal(t, charge.Measure, a.Action)
+	assert.Empty(t, a.Stops)
+	assert.Equal(t, was.Belief, a.Belief)
+	assert.Equal(t, was.Causes, a.Causes)
+	got, ok := ruleOf(a, "superheat-floor")
+	assert.True(t, ok && !got.Fired)
+	assert.InDelta(t, 20, got.Room/perF, 0.2)
+}

@@ -6,7 +6,8 @@ import "math"
 // device as believed, the targets, the totals. It is made once an answer.
 type sight struct {
 	st     *state
-	r      *reading // newest, nil before the first
+	last   *reading // newest, nil before the first
+	r      *reading // newest that may be believed, nil before the first
 	air    ambient
 	device DeviceBelief
 	tg     targets
@@ -19,7 +20,7 @@ type sight struct {
 }
 
 func (st *state) look() *sight {
-	c := &sight{st: st, r: st.newest(), air: st.ambient(), device: st.mind.device(st)}
+	c := &sight{st: st, last: st.newest(), r: st.believed(), air: st.ambient(), device: st.mind.device(st)}
 	c.tg = st.targets(c.air)
 	c.target = c.tg.rules(c.device)
 	c.net, c.added, _ = st.totals()

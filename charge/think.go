@@ -129,11 +129,11 @@ func (m *mind) device(st *state) DeviceBelief {
 		case belief.FixedOrifice:
 			// However sure the numbers look: with next to no liquid at the device
 			// a valve is wide open, and falling superheat settles nothing.
-			if r := st.newest(); r != nil && r.SubcoolingK >= verdictSubcool {
+			if r := st.believed(); r != nil && r.SubcoolingK >= verdictSubcool {
 				d.Verdict = FixedOrifice
 			}
 		case belief.ExpansionValve:
-			if r := st.newest(); r != nil && !(r.SubcoolingK < starvedSubcool && r.SuperheatK > starvedSuperheat) {
+			if r := st.believed(); r != nil && !(r.SubcoolingK < starvedSubcool && r.SuperheatK > starvedSuperheat) {
 				d.Verdict = ExpansionValve
 			}
 		}
