@@ -64,6 +64,8 @@ type exit int
 // and never calls os.Exit, so that tests can run whole command lines.
 func Main(args []string, env *Env) (code int) {
 	var tree commands
+	// Commands see only the writer that cannot be made to steer the terminal.
+	env = &Env{In: env.In, Out: env.Out, Err: visible{env.Err}}
 	defer func() {
 		if r := recover(); r != nil {
 			if e, ok := r.(exit); ok {
@@ -87,7 +89,10 @@ func Main(args []string, env *Env) (code int) {
 		return ExitUsage
 	}
 	kongcompletion.Register(parser)
-	ctx, err := parser.Parse(minusSigns(args))
+	if len(args) > 0 && (args[0] == "pt" || args[0] == "curve") {
+		args = minusSigns(args) // elsewhere it may begin the name of a file
+	}
+	ctx, err := parser.Parse(args)
 	if err != nil {
 		fmt.Fprintln(env.Err, "chargehand:", err)
 		fmt.Fprintln(env.Err, "Try: chargehand --help")

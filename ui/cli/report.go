@@ -1,14 +1,13 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"chargehand/charge/journal"
 	"chargehand/charge/report"
+	"chargehand/ui/save"
 )
 
 // ReportCmd makes the page for the customer's file.
@@ -34,7 +33,7 @@ Examples:
 
 // Run writes the report; it fails with the first journal that cannot be read.
 // A broken chain is no failure: the page says where it breaks.
-func (c *ReportCmd) Run(env *Env) (err error) {
+func (c *ReportCmd) Run(env *Env) error {
 	pages := make([]report.Page, 0, len(c.Files))
 	units := system(preferences(env), c.SI)
 	for _, file := range c.Files {
@@ -47,15 +46,16 @@ func (c *ReportCmd) Run(env *Env) (err error) {
 		}
 		pages = append(pages, report.Of(filepath.Base(file), lines, chain, units))
 	}
-	w := env.Out
-	if c.Out != "" {
-		f, err := os.OpenFile(c.Out, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-		if err != nil {
-			return &ExitError{ExitNoStart, err}
-		}
-		defer func() { err = errors.Join(err, f.Close()) }()
-		w = io.Writer(f)
+	if c.Out == "" {
+		return c.write(env.Out, pages)
 	}
+	if err := save.File(c.Out, func(w io.Writer) error { return c.write(w, pages) }); err != nil {
+		return &ExitError{ExitNoStart, err}
+	}
+	return nil
+}
+
+func (c *ReportCmd) write(w io.Writer, pages []report.Page) error {
 	switch {
 	case c.MD:
 		return report.Markdown(w, pages)

@@ -14,6 +14,7 @@ import (
 	q "chargehand/charge/quantity"
 	"chargehand/charge/scenario"
 	"chargehand/ui"
+	"chargehand/ui/save"
 )
 
 // TrainCmd practises on a simulated roof.
@@ -259,11 +260,7 @@ func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
 		".txt":  func(w io.Writer) error { return d.WriteText(w, 80) },
 		".json": d.WriteJSON,
 	} {
-		f, err := os.OpenFile(base+ext, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-		if err != nil {
-			return err
-		}
-		if err := errors.Join(write(f), f.Close()); err != nil {
+		if err := save.File(base+ext, write); err != nil {
 			return err
 		}
 	}

@@ -39,7 +39,7 @@ func DefaultFolder() string { return filepath.Join(xdg.DataHome, "chargehand", "
 // Load reads the preferences; a missing file gives the defaults.
 func Load() (Preferences, error) {
 	var p Preferences
-	data, err := os.ReadFile(Path())
+	data, err := read(Path())
 	if errors.Is(err, fs.ErrNotExist) {
 		return p, nil
 	}
@@ -50,6 +50,19 @@ func Load() (Preferences, error) {
 		return Preferences{}, fmt.Errorf("preferences %q: %w; the defaults are used, the file is left as it is", Path(), err)
 	}
 	return p, nil
+}
+
+// read takes a plain file of sane size alone: a pipe or a device in its place
+// would have no end.
+func read(path string) ([]byte, error) {
+	fi, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !fi.Mode().IsRegular() || fi.Size() > 1<<20 {
+		return nil, errors.New("no plain file of preferences")
+	}
+	return os.ReadFile(path)
 }
 
 // Save writes the preferences: beside the file first, so that a full disk

@@ -2,7 +2,7 @@ package train
 
 import (
 	"errors"
-	"os"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -12,6 +12,7 @@ import (
 	"chargehand/ui/fork"
 	"chargehand/ui/live"
 	"chargehand/ui/part"
+	"chargehand/ui/save"
 	"chargehand/ui/screen"
 
 	q "chargehand/charge/quantity"
@@ -49,11 +50,7 @@ func keep(path string, d scenario.Debrief) error {
 		return nil
 	}
 	base := strings.TrimSuffix(path, filepath.Ext(path)) + ".debrief"
-	var text, json strings.Builder
-	if err := errors.Join(d.WriteText(&text, 80), d.WriteJSON(&json)); err != nil {
-		return err
-	}
-	return errors.Join(os.WriteFile(base+".txt", []byte(text.String()), 0o600), os.WriteFile(base+".json", []byte(json.String()), 0o600))
+	return errors.Join(save.File(base+".txt", func(w io.Writer) error { return d.WriteText(w, 80) }), save.File(base+".json", d.WriteJSON))
 }
 
 func (s *Screen) afterKey(k string) tea.Cmd {
