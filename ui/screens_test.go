@@ -102,6 +102,13 @@ var scenes = []scene{
 	{"log-checks", job(0, "c<down><down>f", 0)},
 	{"log-amend", job(2, "ek", 0)},
 	{"log-units", job(2, "m", 0)},
+	{"log-unsaved", func(t testing.TB, w, h int) *uitest.Driver {
+		a, c := at(t, prefs.Preferences{Units: "us", Folder: "/proc/no/such/folder"})
+		a.NewJob()
+		d := uitest.New(a, w, h)
+		step(d, c, 2)
+		return d
+	}},
 	{"help", job(1, "?", 0)},
 	{"lessons", func(t testing.TB, w, h int) *uitest.Driver {
 		a, _ := at(t, prefs.Preferences{Units: "us"})

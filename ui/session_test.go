@@ -185,6 +185,34 @@ func TestAJobOpenElsewhereIsRefusedInWords(t *testing.T) {
 func TestNothingIsMadeBeforeTheFirstEntry(t *testing.T) {
 	d, _ := newJob(t, 80, 24)
 	d.Type("410a<esc>")
+	assert.False(t, d.Quit, "asked once: something is half typed")
+	assert.Contains(t, d.View(), "not entered yet")
+	d.Type("<esc>")
 	assert.True(t, d.Quit)
 	assert.Empty(t, journals(t, d))
+}
+
+func TestUnknownRefrigerantIsAskedForAtOnce(t *testing.T) {
+	d, _ := newJob(t, 80, 24)
+	d.Type("foo<enter>")
+	assert.Contains(t, d.View(), "No such refrigerant is known")
+	assert.Contains(t, d.View(), "> refrigerant", "the cursor stays where it is to be mended")
+	d.Type("<ctrl+u>407<enter>")
+	assert.Contains(t, d.View(), "Which one: R-407A, R-407C, R-407F?")
+	d.Type("c<enter><enter>")
+	assert.Contains(t, d.View(), "R-407C")
+}
+
+// A disk that fails is said aloud, and nothing is claimed.
+func TestFullDiskIsSaidAloud(t *testing.T) {
+	a, _ := at(t, prefs.Preferences{Units: "us", Folder: "/proc/no/such/folder"})
+	a.NewJob()
+	d := uitest.New(a, 80, 24)
+	d.Type("410a<enter><enter>")
+	assert.Contains(t, d.View(), "NOT ON DISK")
+	d.Type("118 317 58.4 92.1<enter>")
+	assert.Contains(t, d.View(), "2 NOT ON DISK")
+	a.prefs.Folder = t.TempDir()
+	d.Type("!")
+	assert.Contains(t, d.View(), "NOT ON DISK", "still the same folder")
 }

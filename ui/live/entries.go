@@ -55,7 +55,7 @@ func Entries(look *screen.Look, steps []charge.Step, barometer float64, w, pick,
 		st := steps[i]
 		line := ""
 		if pick < 0 {
-			if n, text := checksTogether(steps[i:min(len(steps), len(steps)-unsaved)]); n > 1 {
+			if n, text := checksTogether(steps[i:max(i, len(steps)-unsaved)]); n > 1 {
 				lines = append(lines, part.Clip("  "+look.Clock(st.Event.At)+"  "+text, w))
 				i += n - 1
 				continue

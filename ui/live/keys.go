@@ -117,9 +117,17 @@ func (s *Screen) sheetKey(k tea.KeyMsg) tea.Cmd {
 	}
 	sh := s.sheet
 	events, out := sh.key(s, k)
+	if out != form.Back {
+		s.leaving = false
+	}
 	switch out {
 	case form.Back:
-		s.sheet = nil
+		if f := s.form(); f != nil && f.Touched() && !s.leaving {
+			s.leaving = true
+			sh.problem("This is not entered yet: the same key again leaves without it.")
+			return nil
+		}
+		s.sheet, s.leaving = nil, false
 		if !began(s) {
 			return screen.Send(screen.Home{})
 		}

@@ -371,6 +371,13 @@ func (r *readingSheet) live(s *Screen, w int) []string {
 		}
 		return out
 	}
+	if !r.form.Touched() && r.amends == nil {
+		if asked := say.List(readFields(s.advice().Needs), 4); asked != "" {
+			for _, l := range part.Wrap("asked for: "+asked, w) {
+				out = append(out, th.Faint.Render(l))
+			}
+		}
+	}
 	if text := derivedWords(r.fluid, b, s); text != "" {
 		for i, l := range part.Wrap(text, w-2) {
 			if i == 0 {
@@ -392,6 +399,17 @@ func (r *readingSheet) live(s *Screen, w int) []string {
 		}
 		for _, l := range part.Wrap(doubtWords(d), w) {
 			out = append(out, th.Mind.Render(l))
+		}
+	}
+	return out
+}
+
+// readFields are those of the needs that are read, in words.
+func readFields(needs []string) []string {
+	var out []string
+	for _, n := range needs {
+		if slotOf(n).name != "" {
+			out = append(out, say.FieldWords(n))
 		}
 	}
 	return out

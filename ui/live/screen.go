@@ -42,6 +42,7 @@ type Screen struct {
 	units   int // scale belongs to these units
 	rung    time.Time
 	ticking bool
+	leaving bool         // asked once whether to leave a sheet half filled in
 	presets charge.Setup // what a new job begins with: elevation, technician
 
 	world  World        // the simulated roof, nil on a real one
@@ -232,6 +233,9 @@ func (s *Screen) done(d *desk.Done) tea.Cmd {
 		if mine && s.sheet != nil {
 			s.ticket = 0
 			s.sheet.problem(text)
+			if f := s.form(); f != nil {
+				f.Focus(d.Refused.Field)
+			}
 			return nil
 		}
 		s.tell(true, text)

@@ -173,6 +173,10 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 		t.msg = "Name the refrigerant first, as on the data plate: 410A, R-22, 454B. x leaves."
 		return nil, form.Ignored
 	}
+	if t.form.At == 0 && fd.Typed() && k.Type == tea.KeyEnter && meant(fd.Value()) == nil {
+		t.msg = refrigerantWords(fd.Value())
+		return nil, form.Ignored
+	}
 	out := t.form.Key(k)
 	if out == form.Typing {
 		t.msg = ""
@@ -288,9 +292,9 @@ func refrigerantWords(typed string) string {
 	case typed == "":
 		return "Only the refrigerant is needed. Known: " + strings.Join(names, ", ") + "."
 	case len(names) == 0:
-		return "No such refrigerant is known."
+		return "No such refrigerant is known. Type it as on the data plate: 410A, R-22, 454B."
 	default:
-		return strings.Join(names, ", ")
+		return "Which one: " + strings.Join(names, ", ") + "?"
 	}
 }
 
