@@ -147,8 +147,27 @@ func (p *player) look(name string) error {
 		if _, err := p.r.Fix(name); err != nil {
 			return err
 		}
+		if len(it.Fix.Mends) > 0 {
+			return p.again()
+		}
 	}
 	return nil
+}
+
+// again takes back the readings of an instrument that lied and reads anew.
+func (p *player) again() error {
+	for _, s := range p.r.session.Steps() {
+		if s.Event.Kind() != charge.KindReading || s.Voided {
+			continue
+		}
+		p.show(fmt.Sprintf("take the reading of %s back", at(s.Event.At)))
+		if _, err := p.r.Enter(&charge.Void{Voids: charge.EventNumber(s.Event.N), Why: "read with an instrument in the wrong place"}); err != nil {
+			return err
+		}
+	}
+	p.show("read")
+	_, err := p.r.Read()
+	return err
 }
 
 // correct looks for the cause and leaves the unit alone when it stays.
