@@ -287,7 +287,7 @@ func (a *App) View() string {
 		lines = lines[:a.h]
 	}
 	for i := range lines {
-		lines[i] = part.Clip(lines[i], a.w)
+		lines[i] = part.Clip(guard(lines[i]), a.w)
 	}
 	return strings.Join(lines, "\n")
 }
