@@ -210,7 +210,7 @@ var pairs = []pair{
 		a[9].Action, a[9].Stops = charge.Measure, []charge.Fired{{Rule: "flammable-checklist"}}
 		a[9].Rules = []charge.Rule{{Name: "flammable-checklist", Strength: charge.Hard, Fired: true}}
 	}), toldBy(func(a []charge.Advice) { a[9].Action, a[9].Needs = charge.Measure, []string{"leak-search"} })},
-	{"other-than-advised", toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0567 }), toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0992 })},
+	{"other-than-advised", toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0567 }), toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0765 })},
 
 	{"no-final-reading", raw(func(t *testing.T) string { return drop(t, sound, lastReading) }),
 		raw(func(t *testing.T) string { return drop(t, sound, secondWeighed) })},

@@ -34,6 +34,12 @@
 // chain shows that a file was changed, not by whom; and a file written anew
 // from its first line has a whole chain. Keep copies.
 //
+// What the technician was told is worked out anew from the entries, by the
+// version that does the audit. A journal does not keep advice, only what was
+// entered, so after the advice has been improved an old job can be measured
+// against words that were not on the screen that day. The rules therefore
+// leave room: an amount is questioned from half as much again.
+//
 // # How it works
 //
 // Find puts every Rule to a Record: the events, the answers given to them, and

@@ -15,9 +15,9 @@ const (
 	// 3 lb a ton, the upper end of usual comfort cooling charges.
 	stepOfPlate     = 0.10
 	stepPerTonKg    = 0.136
-	stepTinyKg      = 0.030 // below this no step is worth a question
-	moreThanAdvised = 1.25  // of the amount advised, and at least advisedSlackKg over
-	advisedSlackKg  = 0.030
+	stepTinyKg      = 0.030  // below this no step is worth a question
+	moreThanAdvised = 1.5    // of the amount advised, and at least advisedSlackKg over
+	advisedSlackKg  = 0.0425 // an ounce and a half
 
 	// Shares of the data plate.
 	plateAskLeak  = 0.10
