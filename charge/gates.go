@@ -225,6 +225,11 @@ func dischargeWarm(c *sight) verdict {
 	}
 	warn, most := c.st.dischargeLimits()
 	v := over(c.r.DischargeK, warn, fmt.Sprintf("Discharge line at %s: hot. Stop at %s.", temp(c.r.DischargeK, c.u()), temp(most, c.u())))
+	if c.r.DischargeK > most && c.hotFromStarving() {
+		v.says = fmt.Sprintf("Discharge line at %s, over %s, because a starved coil sends hot gas back: keep runs short. It must fall with each addition; if it does not, stop.",
+			temp(c.r.DischargeK, c.u()), temp(most, c.u()))
+		return v
+	}
 	v.fired = v.fired && c.r.DischargeK <= most
 	return v
 }

@@ -49,15 +49,21 @@ const (
 
 // Subcooling, condensing, discharge, ratio.
 const (
-	subcoolingOver      = 5 * perF    // [own] over a data plate figure
-	subcoolingMost      = 20 * perF   // [own] without one
-	restrictSubcool     = 15 * perF   // [own] with
-	restrictSuperheat   = 25 * perF   // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
-	overOutdoorMost     = 35 * perF   // [own] condensing over outdoor air
-	overOutdoorWarn     = 30 * perF   // [own] 30 is the oldest equipment's normal
-	condensingMost      = 140.0       // °F [own] 90 % of a 600 psig cut-out on R-410A
-	dischargeMost       = 225.0       // °F [press] 225 to 250 called the maximum
-	dischargeMostHot    = 250.0       // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
+	subcoolingOver    = 5 * perF  // [own] over a data plate figure
+	subcoolingMost    = 20 * perF // [own] without one
+	restrictSubcool   = 15 * perF // [own] with
+	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
+	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
+	overOutdoorWarn   = 30 * perF // [own] 30 is the oldest equipment's normal
+	condensingMost    = 140.0     // °F [own] 90 % of a 600 psig cut-out on R-410A
+	dischargeMost     = 225.0     // °F [press] 225 to 250 called the maximum
+	dischargeMostHot  = 250.0     // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
+	// A line that is hot only because a starved coil sends hot gas back is cooled
+	// by charge: so much superheat over its band marks it, and so far over the
+	// ceiling nothing excuses it.
+	dischargeStarved     = 30 * perF // [own]
+	dischargeStarvedMost = 30 * perF // [own]
+
 	dischargeWarn       = 200.0       // °F [own]
 	dischargeWarnHot    = 225.0       // °F [own]
 	ratioComfortWarn    = 4.0         // [press] 2.3 to 3.5 usual

@@ -163,8 +163,31 @@ func dischargeCeiling(c *sight) verdict {
 		return verdict{}
 	}
 	_, most := c.st.dischargeLimits()
-	return over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why%s.",
+	v := over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why%s.",
 		temp(c.r.DischargeK, c.u()), temp(most, c.u()), because(Cause{Evidence: join(ratioText(c.r.CompressionRatio), causeEvidence(belief.ShortOfCharge, c))})))
+	v.fired = v.fired && !c.hotFromStarving()
+	return v
+}
+
+// hotFromStarving reports a discharge line that is hot because the gas comes
+// back hot from a starved coil: less the superheat above its band it would be
+// under the limit. Charge is the cure of that heat, so the ceiling lets one
+// increment at a time through while the line gets cooler with each.
+func (c *sight) hotFromStarving() bool {
+	band := c.tg.orifice
+	if c.r == nil || !c.starved() || !given(c.r.DischargeK) {
+		return false
+	}
+	excess := c.r.SuperheatK - starvedSuperheat
+	if band.Defined {
+		excess = c.r.SuperheatK - band.High
+	}
+	_, most := c.st.dischargeLimits()
+	if excess < dischargeStarved || c.r.DischargeK-excess > most || c.r.DischargeK > most+dischargeStarvedMost {
+		return false
+	}
+	p := c.response(1)
+	return p == nil || !given(p.DischargeK) || c.r.DischargeK < p.DischargeK
 }
 
 // dischargeLimits are the warning and the ceiling of the discharge line, K.
