@@ -14,6 +14,7 @@
 package ui
 
 import (
+	"errors"
 	"os"
 	"strings"
 	"time"
@@ -104,11 +105,12 @@ func (a *App) show(p page) tea.Cmd {
 	return p.Init()
 }
 
-// leavePage lets go of what the page holds: the journal's lock.
+// leavePage lets go of what the page holds: the journal's lock. What closing the
+// journal brings to light (somebody changed it meanwhile) is said at the end.
 func (a *App) leavePage() {
 	if c, ok := a.page.(interface{ Desk() *desk.Desk }); ok {
 		a.remember(c.Desk().Path())
-		_ = c.Desk().Close()
+		a.fail = errors.Join(a.fail, c.Desk().Close())
 	}
 }
 
@@ -202,7 +204,7 @@ func (a *App) to(open func() error) tea.Cmd {
 			s.Say(err.Error())
 			return nil
 		}
-		a.fail = err
+		a.fail = errors.Join(a.fail, err)
 		return tea.Quit
 	}
 	a.help, a.asked = false, false

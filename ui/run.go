@@ -34,16 +34,17 @@ func (a *App) Run(in io.Reader, out io.Writer) error {
 	}
 	p := tea.NewProgram(a, tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	_, err := p.Run()
+	if !errors.Is(err, tea.ErrProgramPanic) {
+		a.leavePage()
+	}
 	switch {
 	case errors.Is(err, tea.ErrProgramPanic):
 		if s, ok := a.page.(interface{ Path() string }); ok {
 			a.remember(s.Path())
 		}
 		return errors.New(Crash(a.paths))
-	case errors.Is(err, tea.ErrInterrupted):
-		return nil
-	case err != nil:
-		return err
+	case err != nil && !errors.Is(err, tea.ErrInterrupted):
+		return errors.Join(err, a.fail)
 	}
 	return a.fail
 }

@@ -39,14 +39,17 @@ An event:
 const feedLimit = 64 << 10
 
 // Run answers until standard input ends.
-func (c *FeedCmd) Run(env *Env) error {
+func (c *FeedCmd) Run(env *Env) (err error) {
 	f := &feed{si: c.SI}
 	f.begin()
 	if c.Journal != "" {
 		if err := f.open(c.Journal, env.Err); err != nil {
 			return &ExitError{ExitNoStart, err}
 		}
-		defer f.journal.Close()
+		defer func() {
+			err = errors.Join(err, f.journal.Close())
+			f.notices(env.Err)
+		}()
 	}
 	in := bufio.NewReaderSize(env.In, feedLimit)
 	var line, out []byte
@@ -64,11 +67,7 @@ func (c *FeedCmd) Run(env *Env) error {
 			line = bytes.TrimPrefix(line, []byte("\ufeff"))
 		}
 		out = f.answer(out[:0], n, line, long)
-		if f.journal != nil {
-			for _, s := range f.journal.Notices() {
-				fmt.Fprintln(env.Err, "chargehand:", s)
-			}
-		}
+		f.notices(env.Err)
 		if _, werr := env.Out.Write(append(out, '\n')); werr != nil {
 			return fmt.Errorf("standard output: %w", werr)
 		}
@@ -128,14 +127,28 @@ func (f *feed) open(path string, errs io.Writer) error {
 	if report != nil && !report.Intact() {
 		fmt.Fprintln(errs, "chargehand:", report)
 	}
-	for _, l := range j.Lines() {
+	lines := j.Lines()
+	for _, l := range lines {
 		if _, err := f.session.Apply(l.Event); err != nil {
 			j.Close()
 			return fmt.Errorf("%s: event %d cannot be taken up: %w", path, l.N, err)
 		}
 	}
+	if len(lines) > 0 {
+		fmt.Fprintf(errs, "chargehand: goes on with %q: %d events recovered, the next is %d\n", path, len(lines), len(lines)+1)
+	}
 	f.journal = j
 	return nil
+}
+
+// notices says what was mended underneath.
+func (f *feed) notices(errs io.Writer) {
+	if f.journal == nil {
+		return
+	}
+	for _, s := range f.journal.Notices() {
+		fmt.Fprintln(errs, "chargehand:", s)
+	}
 }
 
 // answer appends the answer to one line of input.
