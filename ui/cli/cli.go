@@ -51,6 +51,7 @@ type commands struct {
 	Completion kongcompletion.Completion `cmd:"" help:"Print what makes a shell complete commands and flags: bash, zsh or fish."`
 	Train      TrainCmd                  `cmd:"" help:"Practise on a simulated roof, where refrigerant is free."`
 	Report     ReportCmd                 `cmd:"" help:"Make one page for the customer's file: HTML, Markdown, CSV or JSON."`
+	Trial      TrialCmd                  `cmd:"" help:"Play whole jobs on simulated systems and count how they end."`
 	Ledger     LedgerCmd                 `cmd:"" help:"Add up what went into which unit over a folder of journals, with leak rates and CO2 equivalent."`
 	Man        ManCmd                    `cmd:"" help:"Print the manual page in roff."`
 
