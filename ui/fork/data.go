@@ -195,23 +195,23 @@ func (d Data) Land() string {
 		return ""
 	}
 	p := d.Points[len(d.Points)-1]
-	d.Past = d.Past.one()
+	past := d.Past.one()
 	for _, q := range []int{Superheat, Subcooling} {
-		o, v := d.Past.Orifice[q], d.Past.Valve[q]
+		o, v := past.Orifice[q], past.Valve[q]
 		if !finite(p.Y[q]) || !o.ok() || !v.ok() {
 			continue
 		}
 		inO, inV := o.has(p.Y[q]), v.has(p.Y[q])
 		if inO == inV && q == Superheat && finite(p.Y[Subcooling]) &&
-			d.Past.Orifice[Subcooling].has(p.Y[Subcooling]) != d.Past.Valve[Subcooling].has(p.Y[Subcooling]) {
+			past.Orifice[Subcooling].has(p.Y[Subcooling]) != past.Valve[Subcooling].has(p.Y[Subcooling]) {
 			continue // subcooling tells them apart, superheat does not
 		}
 		at, so, sv := short[q]+" "+num(p.Y[q]), span(o[0], o[2]), span(v[0], v[2])
 		both := fmt.Sprintf("%s (orifice %s, valve %s).", at, so, sv)
 		switch {
-		case d.Past.Known != 0 && inO:
+		case past.Known != 0 && inO:
 			return fmt.Sprintf("Landed as expected: %s (%s).", at, so)
-		case d.Past.Known != 0:
+		case past.Known != 0:
 			return fmt.Sprintf("Landed otherwise than expected: %s (%s).", at, so)
 		case inO && inV:
 			return "Landed as either would: " + both

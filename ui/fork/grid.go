@@ -47,20 +47,6 @@ func (g *grid) text(x, y int, s string, style uint8) {
 	}
 }
 
-// free reports whether nothing but blanks and band lies in a run of cells.
-func (g *grid) free(x, y, n int) bool {
-	for i := range n {
-		if !g.in(x+i, y) {
-			return false
-		}
-		c := g.cells[y*g.w+x+i]
-		if c.dots != 0 || c.r != 0 && c.style != band && c.style != faint {
-			return false
-		}
-	}
-	return true
-}
-
 // Dots of a braille cell, by column and row (Unicode 15, chapter 21.1).
 var dotBits = [2][4]uint8{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}
 

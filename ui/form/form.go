@@ -59,7 +59,6 @@ type Form struct {
 	Fields []Field
 	At     int
 	List   bool // fields one under the other
-	top    int  // first visible field of a list
 }
 
 // New is a form of fields.

@@ -75,10 +75,10 @@ func Entries(look *screen.Look, steps []charge.Step, barometer float64, w, pick,
 				line += "  " + toldWords(look, st)
 			}
 		}
-		if i >= len(steps)-unsaved {
-			line += "  NOT ON DISK"
-		}
 		mark := "  "
+		if i >= len(steps)-unsaved { // the foot says in words that it is not on disk
+			mark = "! "
+		}
 		if i == pick {
 			mark = "> "
 		}

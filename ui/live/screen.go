@@ -240,7 +240,7 @@ func (s *Screen) done(d *desk.Done) tea.Cmd {
 		}
 		s.tell(true, text)
 	case d.Err != nil:
-		s.tell(true, "NOT ON DISK: "+d.Err.Error()+" Press ! to try again.")
+		s.tell(true, "NOT ON DISK: "+sentence(d.Err.Error())+" ! tries again.")
 	default:
 		if d.Picture.Unsaved == 0 && s.mind {
 			s.tell(false, "")
