@@ -52,6 +52,7 @@ type App struct {
 	paths []string // journals this run has had open, for a crash report
 	home  func(*App) (page, error)
 
+	back     string // the job to go back to from its own replay
 	training train.Options
 
 	help    bool
@@ -212,8 +213,13 @@ func (a *App) to(open func() error) tea.Cmd {
 	return a.page.Init()
 }
 
-// goHome goes to the start screen where the program began there, else ends it.
+// goHome goes back to the job that was looked back at, or to the start screen
+// where the program began there, else ends it.
 func (a *App) goHome() tea.Cmd {
+	if path := a.back; path != "" {
+		a.back = ""
+		return a.to(func() error { return a.Log(path) })
+	}
 	if a.home == nil {
 		return a.quit()
 	}

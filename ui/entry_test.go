@@ -246,6 +246,18 @@ func TestMoreThanAdvisedIsSaid(t *testing.T) {
 	assert.InDelta(t, 24, advice(d).TotalKg/0.028349523125, 1e-9, "it is said, not forbidden")
 }
 
+func TestLookingBackAndOn(t *testing.T) {
+	d, c := newJob(t, 80, 24)
+	step(d, c, 2)
+	d.Type("p")
+	require.Contains(t, d.View(), "replay · step 1 of 11")
+	d.Type("Gq")
+	assert.False(t, d.Quit)
+	assert.Len(t, steps(d), 11, "on with the job")
+	d.Type("w6<enter>")
+	assert.Len(t, steps(d), 12)
+}
+
 func TestHelpIsAKeyAwayEverywhere(t *testing.T) {
 	for _, keys := range []string{"", "r", "w", "c", "s<tab><tab>", "f"} {
 		d, c := newJob(t, 80, 24)

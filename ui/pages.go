@@ -8,6 +8,7 @@ import (
 
 	"chargehand/charge/journal"
 	"chargehand/charge/scenario"
+	"chargehand/ui/live"
 	"chargehand/ui/replay"
 	"chargehand/ui/screen"
 	"chargehand/ui/start"
@@ -81,6 +82,10 @@ func (a *App) lesson(name string) error {
 func (a *App) elsewhere(msg tea.Msg) (tea.Cmd, bool) {
 	switch m := msg.(type) {
 	case screen.Replay:
+		a.back = ""
+		if l, ok := a.page.(*live.Screen); ok && l.Path() == m.Path {
+			a.back = m.Path // looking back at one's own job: then on with it
+		}
 		return a.to(func() error { return a.Replay(m.Path) }), true
 	case screen.Train:
 		return a.to(func() error { return a.lesson(m.Lesson) }), true

@@ -41,6 +41,7 @@ type Screen struct {
 	always  bool      // asked for once and for all
 	hints   int       // how often
 	seen    int       // entries when the hint was given
+	leaving bool      // asked once whether to leave the run
 	waiting float64   // minutes still to wait
 	sum     *debriefs // at the end
 	top     int
@@ -231,7 +232,17 @@ func (s *Screen) Key(l *live.Screen, k string) (tea.Cmd, bool) {
 		}
 		return nil, true
 	}
+	if k != "q" {
+		s.leaving = false
+	}
 	switch k {
+	case "q":
+		if !s.leaving && len(l.Desk().Picture().Steps) > 1 {
+			s.leaving = true
+			l.Say("The run is not finished: q again leaves it as it is.")
+			return nil, true
+		}
+		return screen.Send(screen.Train{}), true
 	case "r", "enter":
 		return l.Act(func() error { _, err := s.run.Read(); return err }), true
 	case "v":
