@@ -37,7 +37,7 @@ func Plain(w io.Writer, r *Record, zone *time.Location, width int) error {
 		line(0, x)
 	}
 	for _, f := range r.Findings[0] {
-		line(0, fmt.Sprintf("%s: %s. %s", f.Severity, f.Title, f.Says))
+		line(0, fmt.Sprintf("%s, %s: %s", f.Severity, f.Title, f.Says))
 	}
 	for i, st := range r.Steps {
 		fmt.Fprintln(b)
@@ -78,7 +78,7 @@ func Plain(w io.Writer, r *Record, zone *time.Location, width int) error {
 			line(5, land)
 		}
 		for _, f := range r.Findings[st.Event.N] {
-			line(5, fmt.Sprintf("%s: %s. %s", f.Severity, f.Title, f.Says))
+			line(5, fmt.Sprintf("%s, %s: %s", f.Severity, f.Title, f.Says))
 		}
 	}
 	if r.Broken != "" {

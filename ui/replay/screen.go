@@ -228,7 +228,7 @@ func (s *Screen) body() []string {
 		left = append(left, part.Wrap("done: "+t, lw)...)
 	}
 	for _, f := range r.Findings[st.Event.N] {
-		for _, l := range part.Wrap(fmt.Sprintf("%s: %s. %s", f.Severity, f.Title, f.Says), lw) {
+		for _, l := range part.Wrap(fmt.Sprintf("%s, %s: %s", f.Severity, f.Title, f.Says), lw) {
 			left = append(left, th.Mind.Render(l))
 		}
 	}
@@ -262,7 +262,7 @@ func (s *Screen) body() []string {
 		used += len(b.Lines)
 	}
 	if len(d.Points) > 0 {
-		tall := max(min(h-used-min(len(rail), 7)-len(land), 24), 4)
+		tall := max(min(h-used-len(rail)-len(land), 24), 4)
 		blocks = append(blocks, part.Block{Lines: fork.Draw(d, min(w, 110), tall, th), Rank: 3, Least: 2, Gap: true},
 			part.Block{Lines: land, Rank: 4})
 	}
@@ -276,7 +276,10 @@ func (s *Screen) rail(w int) []string {
 	r := s.record
 	th := s.look.Theme
 	out := []string{s.line(w)}
-	const around = 3
+	around := 3
+	if s.h < 36 { // the fork needs the room more
+		around = 2
+	}
 	from := max(min(s.at-around, len(r.Steps)-2*around-1), 0)
 	for i := from; i < min(from+2*around+1, len(r.Steps)); i++ {
 		st := r.Steps[i]
@@ -291,9 +294,17 @@ func (s *Screen) rail(w int) []string {
 			text += ", taken back"
 		}
 		note := ""
-		for _, f := range r.Findings[st.Event.N] {
-			note = f.Severity.String() + ": " + f.Title
-			break
+		if fs := r.Findings[st.Event.N]; len(fs) > 0 {
+			worst := fs[0]
+			for _, f := range fs {
+				if f.Severity > worst.Severity {
+					worst = f
+				}
+			}
+			note = worst.Severity.String() + ": " + worst.Title
+			if len(fs) > 1 {
+				note += fmt.Sprintf(", and %d more", len(fs)-1)
+			}
 		}
 		text = part.Ends(part.Clip(text, max(w-part.Width(note)-2, 24)), note, w)
 		if note != "" && !strings.HasSuffix(text, note) {
