@@ -257,7 +257,7 @@ func (s *Screen) body() []string {
 		blocks = append(blocks, part.Block{Lines: left, Rank: 1, Least: min(len(left), 5), Gap: true},
 			part.Block{Lines: right, Rank: 1, Least: min(len(right), 4)})
 	}
-	used := 3
+	used := 1 // gaps go first
 	for _, b := range blocks {
 		used += len(b.Lines)
 	}
