@@ -117,3 +117,18 @@ func tickStep(span float64, n int) float64 {
 		return 10 * p
 	}
 }
+
+// stop draws where a stopping rule lies, with its name at the right.
+func (f frame) stop(y float64, q int) {
+	if !finite(y) || y <= f.ymin || y >= f.ymax || f.rows < 7 {
+		return
+	}
+	row := f.row(y)
+	for x := gutter; x < f.g.w; x++ {
+		if (x-gutter)%3 != 2 {
+			f.g.set(x, row, '╌', band)
+		}
+	}
+	words := [2]string{" floor ", " ceiling "}[q] + num(y)
+	f.g.text(f.g.w-len(words), row, words, band)
+}

@@ -69,11 +69,14 @@ type Data struct {
 	MassUnit string // "oz"
 	Points   []Point
 	Band     [2]Band
-	Next     Fans    // from the newest point
-	Past     Fans    // that stood before the newest point was read
-	Curve    []Point // the settled answer over the amount, where it is known: a debrief
-	Rules    int     // the quantity the target is of: Superheat or Subcooling
-	Scale    Scale
+	// Stop is where a stopping rule lies: the superheat floor, the subcooling
+	// ceiling. 0 is none. It is drawn where the scale has it and room allows.
+	Stop  [2]float64
+	Next  Fans    // from the newest point
+	Past  Fans    // that stood before the newest point was read
+	Curve []Point // the settled answer over the amount, where it is known: a debrief
+	Rules int     // the quantity the target is of: Superheat or Subcooling
+	Scale Scale
 }
 
 // Scale fixes the axes. The zero Scale is chosen from the data.

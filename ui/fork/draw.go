@@ -110,6 +110,7 @@ func panel(d Data, q, w, h int, th theme.Theme, axis bool) []string {
 		c1 = min(max(f.col(d.Next.X), c0+max(leastFan, w/8)), w-room+1)
 	}
 	f.band(d.Band[q], th.ASCII)
+	f.stop(d.Stop[q], q)
 	f.axes(d, axis, fan, c1)
 	f.curve(d, q, th.ASCII)
 	if d.Past.On && ok {
@@ -133,7 +134,7 @@ func panel(d Data, q, w, h int, th theme.Theme, axis bool) []string {
 }
 
 var ascii = strings.NewReplacer("┤", "+", "│", "|", "┼", "+", "─", "-", "┬", "+", "┴", "+", "├", "+",
-	"●", "@", "○", "o", "◌", ".", "░", ":", "┄", ".", "→", ">", "·", "-", "°", "")
+	"●", "@", "○", "o", "◌", ".", "░", ":", "┄", ".", "╌", "-", "→", ">", "·", "-", "°", "")
 
 // newest finds the newest point of a quantity and its column.
 func (f frame) newest(d Data, q int) (y float64, col int, ok bool) {

@@ -26,6 +26,7 @@ func sample() Data {
 		},
 		Band: [2]Band{{4, 14}, {6, 12}},
 		Next: Fans{On: true, X: 16, Orifice: [2]Range{{6, 8.7, 11}, {4, 4.4, 5}}, Valve: [2]Range{{10, 12, 14}, {5, 6, 7}}},
+		Stop: [2]float64{3, 14},
 		Past: Fans{On: true, X: 12, Orifice: [2]Range{{10, 14, 18}, {3.2, 3.6, 4}}, Valve: [2]Range{{18, 22, 25}, {4, 5, 6}}},
 	}
 }
@@ -157,7 +158,7 @@ func FuzzDraw(f *testing.F) {
 			return
 		}
 		d := Data{
-			Unit: "°F", MassUnit: "oz",
+			Unit: "°F", MassUnit: "oz", Stop: [2]float64{a, hi},
 			Points: []Point{{0, [2]float64{sh, sc}, true}, {x, [2]float64{sc, sh}, false}, {x, [2]float64{nan, sc}, true}},
 			Band:   [2]Band{{lo, hi}, {hi, lo}},
 			Next:   Fans{On: true, X: next, Orifice: [2]Range{{a, b, c}, {c, b, a}}, Valve: [2]Range{{b, b, b}, {lo, a, hi}}},

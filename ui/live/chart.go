@@ -100,6 +100,14 @@ func Fork(steps []charge.Step, u q.System) fork.Data {
 			d.Rules = fork.Subcooling
 		}
 	}
+	for _, r := range now.Rules {
+		switch r.Name {
+		case "superheat-floor":
+			d.Stop[fork.Superheat] = deg(r.Limit)
+		case "subcooling-ceiling":
+			d.Stop[fork.Subcooling] = deg(r.Limit)
+		}
+	}
 	switch now.Action {
 	case charge.Add, charge.Recover, charge.Wait:
 		f := fans(now)
