@@ -133,9 +133,36 @@ func (a *App) Log(path string) error {
 	if err != nil {
 		return err
 	}
-	a.remember(path)
-	a.page = live.New(a.look, d, a.presets())
+	a.logAt(d)
 	return nil
+}
+
+func (a *App) logAt(d *desk.Desk) {
+	a.remember(d.Path())
+	a.page = live.New(a.look, d, a.presets())
+}
+
+// opened brings a desk over a journal that was read and folded.
+type opened struct {
+	desk *desk.Desk
+	err  error
+}
+
+// open reads and folds a journal beside the screen.
+func (a *App) open(path string) tea.Cmd {
+	a.leavePage() // its own lock, when a job is gone back to
+	units := a.look.Units
+	return func() tea.Msg {
+		d, err := desk.Open(units, path)
+		return opened{d, err}
+	}
+}
+
+// say shows a sentence on the present page.
+func (a *App) say(text string) {
+	if s, ok := a.page.(interface{ Say(string) }); ok {
+		s.Say(text)
+	}
 }
 
 // Init starts the first page.
@@ -162,7 +189,13 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case screen.New:
 		return a, a.to(func() error { a.NewJob(); return nil })
 	case screen.Open:
-		return a, a.to(func() error { return a.Log(m.Path) })
+		return a, a.open(m.Path)
+	case opened:
+		if m.err != nil {
+			a.say(m.err.Error())
+			return a, nil
+		}
+		return a, a.to(func() error { a.logAt(m.desk); return nil })
 	case screen.Leave:
 		return a, a.quit()
 	case screen.Units:
@@ -218,7 +251,7 @@ func (a *App) to(open func() error) tea.Cmd {
 func (a *App) goHome() tea.Cmd {
 	if path := a.back; path != "" {
 		a.back = ""
-		return a.to(func() error { return a.Log(path) })
+		return a.open(path)
 	}
 	if a.home == nil {
 		return a.quit()
@@ -244,9 +277,7 @@ func (a *App) key(k tea.KeyMsg) tea.Cmd {
 	case tea.KeyCtrlC:
 		if s, ok := a.page.(interface{ HalfTyped() bool }); ok && s.HalfTyped() && !a.asked {
 			a.asked = true
-			if s, ok := a.page.(interface{ Say(string) }); ok {
-				s.Say("Something is half typed and not entered. Ctrl-C again leaves without it; all entries are kept.")
-			}
+			a.say("Something is half typed and not entered. Ctrl-C again leaves without it; all entries are kept.")
 			return nil
 		}
 		return a.quit()

@@ -12,7 +12,7 @@ import (
 	"chargehand/ui/uitest"
 )
 
-var soak = flag.Int("soak", 250, "random keys and resizes on each screen; 100000 is the long run")
+var soak = flag.Int("soak", 150, "random keys and resizes on each screen; 100000 is the long run")
 
 // Letters and digits a thumb may hit, more often those that mean something.
 const thumbs = "rwcnuesofqmtbpxyhjkldgG?!12345678900000.,-+%/ oooofcsnpsiakgFCK°é日"
