@@ -144,6 +144,7 @@ func (a *App) logAt(d *desk.Desk) {
 
 // opened brings a desk over a journal that was read and folded.
 type opened struct {
+	from page // that asked for it
 	desk *desk.Desk
 	err  error
 }
@@ -151,10 +152,10 @@ type opened struct {
 // open reads and folds a journal beside the screen.
 func (a *App) open(path string) tea.Cmd {
 	a.leavePage() // its own lock, when a job is gone back to
-	units := a.look.Units
+	units, from := a.look.Units, a.page
 	return func() tea.Msg {
 		d, err := desk.Open(units, path)
-		return opened{d, err}
+		return opened{from, d, err}
 	}
 }
 
@@ -191,6 +192,12 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case screen.Open:
 		return a, a.open(m.Path)
 	case opened:
+		if m.from != a.page {
+			if m.desk != nil {
+				_ = m.desk.Close() // the technician went elsewhere meanwhile
+			}
+			return a, nil
+		}
 		if m.err != nil {
 			a.say(m.err.Error())
 			return a, nil
