@@ -186,7 +186,8 @@ func hypotheses(u *Unit) []*hypothesis {
 		level += 8 * degF
 		sd *= 1.5
 	}
-	pDevice := map[Device]float64{FixedOrifice: priorOrifice, ExpansionValve: 1 - priorOrifice}
+	po := orificePrior(u)
+	pDevice := map[Device]float64{FixedOrifice: po, ExpansionValve: 1 - po}
 	if u.Device != Unknown {
 		for d := range pDevice {
 			pDevice[d] = 1 - statedTrust
@@ -208,6 +209,14 @@ func hypotheses(u *Unit) []*hypothesis {
 		}
 	}
 	return out
+}
+
+// orificePrior is the probability of a fixed orifice before any reading.
+func orificePrior(u *Unit) float64 {
+	if u.Application != Comfort {
+		return priorOrificeBox
+	}
+	return priorOrifice
 }
 
 // observe turns a reading into an observation, filling air that was not taken from the last reading that has it.
@@ -274,7 +283,8 @@ type DevicePosterior struct {
 // Device returns the probability of each metering device.
 func (b *Belief) Device() DevicePosterior {
 	if len(b.hyps) == 0 {
-		p := DevicePosterior{FixedOrifice: priorOrifice, ExpansionValve: 1 - priorOrifice}
+		po := orificePrior(&b.unit)
+		p := DevicePosterior{FixedOrifice: po, ExpansionValve: 1 - po}
 		switch b.unit.Device {
 		case FixedOrifice:
 			p = DevicePosterior{statedTrust, 1 - statedTrust, FixedOrifice}

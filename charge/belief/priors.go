@@ -119,12 +119,13 @@ var faultQuantiles = [][2]float64{{0, 0.72}, {0.1, 0.88}, {0.5, 0.99}, {0.9, 1.0
 
 // Prior odds of what is wrong, after the air side and the condenser were looked at and found in order [own].
 const (
-	priorOrifice  = 0.5
-	priorFault    = 0.045 // each of the causes other than charge
-	priorUnlooked = 2.0   // times more likely while nobody has looked
-	statedTrust   = 0.995 // a device seen or stated by the technician
-	overchargeAt  = 1.10  // charge fraction above which a system counts as overcharged
-	rightFrom     = 0.96
+	priorOrifice    = 0.5
+	priorOrificeBox = 0.3   // boxes: capillary tubes in small reach-ins, valves elsewhere [cp]
+	priorFault      = 0.045 // each of the causes other than charge
+	priorUnlooked   = 2.0   // times more likely while nobody has looked
+	statedTrust     = 0.995 // a device seen or stated by the technician
+	overchargeAt    = 1.10  // charge fraction above which a system counts as overcharged
+	rightFrom       = 0.96
 )
 
 // Decisions.
@@ -143,6 +144,7 @@ const (
 	maxOvershoot   = 0.04       // chance of passing the far edge of the band
 	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]
 	laterShare     = 0.10       // never more in one step [cp]
+	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
 	looseLimits    = 5.0        // by how much

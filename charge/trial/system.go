@@ -84,6 +84,9 @@ func try(rng *rand.Rand, name string) (*patient, bool) {
 	if !ok {
 		return nil, false
 	}
+	if at, err := sound.At(best); err != nil || !workable(spec, c, at) {
+		return nil, false
+	}
 	end := c
 	if rng.Float64() < 1.0/6 {
 		if !p.spoil(rng, spec, sound, c, best) {
@@ -119,6 +122,18 @@ func try(rng *rand.Rand, name string) (*patient, bool) {
 	p.setup = fmt.Sprintf(`{"kind":"setup","at":%%q,"refrigerant":%q,"unit":"trial","barometer":"%.2f psia"%s%s%s%s}`,
 		spec.Refrigerant, c.BarometerPa/psi, capacity, nameplate, sub, app)
 	return p, true
+}
+
+// workable reports whether a technician would charge this system on this day at all: return air within the methods' range,
+// and at the right charge no coil that freezes, no head, discharge or split that calls for something else first.
+func workable(spec rig.Spec, c rig.Conditions, at rig.State) bool {
+	f := func(k float64) float64 { return (k - zeroF) / degF }
+	if spec.Application == rig.Comfort {
+		if dry := f(c.ReturnDryK); dry < 70 || dry > 83 || f(at.EvaporatingK) < 33 || c.ReturnDryK-at.SupplyDryK > 26*degF {
+			return false
+		}
+	}
+	return f(at.DischargeLineK) < 215 && at.CondensingK-c.OutdoorK < 32*degF
 }
 
 // optimum is the charge at which the target is met exactly, by a sweep at conditions c.
