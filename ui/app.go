@@ -16,6 +16,7 @@ package ui
 import (
 	"errors"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -127,7 +128,8 @@ func (a *App) NewJob() {
 	a.page = live.New(a.look, desk.New(a.look.Units, desk.Lazy(a.prefs.JournalFolder())), a.presets())
 }
 
-// Log opens the log screen on the journal at path, made where there is none.
+// Log opens the log screen on the journal at path; where there is none it is
+// made with the first entry.
 func (a *App) Log(path string) error {
 	d, err := desk.Open(a.look.Units, path)
 	if err != nil {
@@ -136,6 +138,26 @@ func (a *App) Log(path string) error {
 	a.logAt(d)
 	return nil
 }
+
+// LogBeside is Log with the reading and folding done beside the first frame.
+// What goes wrong is what Run gives, an *OpenError.
+func (a *App) LogBeside(path string) {
+	a.page = &opening{path: path, open: a.open}
+	a.remember(path)
+}
+
+// opening is the page while the first journal is read.
+type opening struct {
+	path string
+	open func(string) tea.Cmd
+}
+
+func (o *opening) Init() tea.Cmd          { return o.open(o.path) }
+func (o *opening) Update(tea.Msg) tea.Cmd { return nil }
+func (o *opening) View() string           { return "reading " + filepath.Base(o.path) + " …" }
+func (o *opening) SetSize(int, int)       {}
+func (o *opening) Typing() bool           { return false }
+func (o *opening) Help() []screen.Section { return nil }
 
 func (a *App) logAt(d *desk.Desk) {
 	a.remember(d.Path())
@@ -197,6 +219,10 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 				_ = m.desk.Close() // the technician went elsewhere meanwhile
 			}
 			return a, nil
+		}
+		if _, first := a.page.(*opening); first && m.err != nil {
+			a.fail = &OpenError{m.err}
+			return a, tea.Quit
 		}
 		if m.err != nil {
 			a.say(m.err.Error())

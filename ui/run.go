@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,6 +26,12 @@ func device(x any) bool {
 	return err == nil && fi.Mode()&os.ModeCharDevice != 0
 }
 
+// OpenError says that what the program was asked for could not be opened.
+type OpenError struct{ Err error }
+
+func (e *OpenError) Error() string { return e.Err.Error() }
+func (e *OpenError) Unwrap() error { return e.Err }
+
 // Run runs the program until it is left. Bubble Tea gives the terminal back
 // whatever happens; if the program broke down, the error names the journal and
 // says that it is complete.
@@ -32,6 +39,9 @@ func (a *App) Run(in io.Reader, out io.Writer) error {
 	if a.ring == nil {
 		a.ring = bell
 	}
+	// A fold leaves much behind for a moment; on a phone memory is dearer than
+	// the little time a second collection takes.
+	defer debug.SetGCPercent(debug.SetGCPercent(40))
 	p := tea.NewProgram(a, tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
 	_, err := p.Run()
 	if !errors.Is(err, tea.ErrProgramPanic) {

@@ -178,8 +178,12 @@ func TestAJobOpenElsewhereIsRefusedInWords(t *testing.T) {
 	d, c := newJob(t, 80, 24)
 	step(d, c, 1)
 	a, _ := at(t, prefs.Preferences{})
-	err := a.Log(journals(t, d)[0])
-	require.ErrorContains(t, err, "another chargehand is writing")
+	a.LogBeside(journals(t, d)[0])
+	other := uitest.New(a, 80, 24)
+	assert.True(t, other.Quit)
+	require.ErrorContains(t, a.fail, "another chargehand is writing")
+	var open *OpenError
+	require.ErrorAs(t, a.fail, &open)
 }
 
 func TestNothingIsMadeBeforeTheFirstEntry(t *testing.T) {

@@ -32,10 +32,20 @@ func (c *LogCmd) Run(env *Env) error {
 	app := newApp(env)
 	if c.File == "" {
 		app.NewJob()
-	} else if err := app.Log(c.File); err != nil {
+	} else {
+		app.LogBeside(c.File)
+	}
+	return runScreens(app, env)
+}
+
+// runScreens runs the screens; what could not be opened has an exit status of its own.
+func runScreens(app *ui.App, env *Env) error {
+	err := app.Run(env.In, env.Out)
+	var open *ui.OpenError
+	if errors.As(err, &open) {
 		return &ExitError{ExitNoStart, err}
 	}
-	return app.Run(env.In, env.Out)
+	return err
 }
 
 // newApp is the root with the user's preferences.
