@@ -55,7 +55,20 @@ type commands struct {
 	Ledger     LedgerCmd                 `cmd:"" help:"Add up what went into which unit over a folder of journals, with leak rates and CO2 equivalent."`
 	Man        ManCmd                    `cmd:"" help:"Print the manual page in roff."`
 
-	Version kong.VersionFlag `help:"Print the version and leave."`
+	Version versionFlag `help:"Print the version and leave."`
+}
+
+// versionFlag prints the version and leaves; unlike kong's own it tells when that
+// could not be written.
+type versionFlag bool
+
+// BeforeReset is called by kong where the flag is given.
+func (versionFlag) BeforeReset(app *kong.Kong, vars kong.Vars) error {
+	if _, err := fmt.Fprintln(app.Stdout, vars["version"]); err != nil {
+		return err
+	}
+	app.Exit(ExitOK)
+	return nil
 }
 
 // exit is what kong calls to leave early (--help, --version).

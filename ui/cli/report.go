@@ -44,6 +44,9 @@ func (c *ReportCmd) Run(env *Env) error {
 		if len(lines) == 0 {
 			return &ExitError{ExitFound, fmt.Errorf("%s: no event in it can be read: %s", file, chain)}
 		}
+		if !chain.Intact() {
+			fmt.Fprintf(env.Err, "chargehand: %q: %s\n", file, chain)
+		}
 		pages = append(pages, report.Of(filepath.Base(file), lines, chain, units))
 	}
 	if c.Out == "" {
