@@ -276,7 +276,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 	if h.device == ExpansionValve {
 		l.hold = max(holdLevel+holdLevelSD*z[zHold], 2*degF)
 		if !comfort {
-			l.hold = max(0.9*holdLevel+holdLevelSD*z[zHold], 2*degF)
+			l.hold = max(holdBox+holdBoxSD*z[zHold], 2*degF)
 		}
 		want = l.hold
 	}

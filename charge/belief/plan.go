@@ -348,7 +348,7 @@ func (p *planner) decide() Plan {
 	amounts := p.amounts(gap, over)
 	n := p.reread()
 	bestLanded, kg, step := p.choose(amounts, now, stay, 1)
-	if n >= 3 && landed < looseUnder && (kg == 0 || bestLanded < landed+0.02) {
+	if (n >= 3 || p.changes() >= longJob) && landed < looseUnder && (kg == 0 || bestLanded < landed+0.02) {
 		// Read three times, not there, and every step worth taking is a little over the limits: go by what is likelier.
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
 	}
@@ -398,7 +398,7 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 		ok := true
 		for d := range 2 {
 			then[d] = p.score(d, a)
-			if a < 0 || p.share[d] < 1-verdictAt {
+			if a < 0 || p.share[d] < ignoreUnder {
 				continue
 			}
 			allow := func(limit float64) float64 { return loose * max(limit, 0.5*limit/p.share[d]) }
@@ -502,6 +502,17 @@ func (p *planner) reread() int {
 	return n
 }
 
+// changes counts how often something was weighed in or taken out.
+func (p *planner) changes() int {
+	n := 0
+	for i := 1; i < len(p.b.history); i++ {
+		if p.b.history[i].netKg != p.b.history[i-1].netKg {
+			n++
+		}
+	}
+	return n
+}
+
 // amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
 // tenth when there is too much inside. Gap is the median mass to the target, over the chance of being past it.
 func (p *planner) amounts(gap, over float64) []float64 {
@@ -524,7 +535,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
-	if over < recoverOver && gap > -least {
+	if over < recoverOver+0.03*float64(p.changes()) && gap > -least {
 		return out
 	}
 	last = 0

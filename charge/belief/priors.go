@@ -94,6 +94,8 @@ const (
 	holdGapSD       = 0.075
 	holdLevel       = 11.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
 	holdLevelSD     = 3.4 * degF
+	holdBox         = 12.5 * degF // of a box, at the compressor: coil 3 to 12, the line adds [cp]
+	holdBoxSD       = 4.4 * degF
 	holdDrift       = 5.0 * degF // fall per unit of charge; a bleed port more [cp]
 	superheatPerOut = -0.5       // K per K outdoors, orifice [table]
 	superheatPerWet = 1.5        // K per K of wet bulb, orifice; the rest comes with the air itself [table]
@@ -131,7 +133,7 @@ const (
 // Decisions.
 const (
 	verdictAt      = 0.95       // probability of a device before it is named
-	restrainAt     = 0.97       // most the evidence may weigh for one device until then [own]
+	restrainAt     = 0.95       // most the evidence may weigh for one device until then [own]
 	untoldAt       = 0.94       // most the device may be believed while nothing has told it
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
@@ -146,6 +148,8 @@ const (
 	laterShare     = 0.10       // never more in one step [cp]
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
+	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
+	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]
 	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
 	looseLimits    = 5.0        // by how much
 	recoverOver    = 0.35       // chance of being past the band from which taking out is weighed
