@@ -113,6 +113,21 @@ func TestHumidityInPlaceOfWetBulb(t *testing.T) {
 	assert.False(t, r.ReturnWetBulb.IsValid())
 }
 
+// A metric job with glide: bubble and dew are 6 K apart for R-407C, so that
+// either mixed up would show.
+func TestMetricRow(t *testing.T) {
+	a, _ := at(t, prefs.Preferences{Units: "si"})
+	a.NewJob()
+	d := uitest.New(a, 80, 24)
+	d.Type("407c<enter><enter>r4,46 18,2 11 42,5 31 25 19")
+	assert.Contains(t, d.View(), "superheat 6.0, subcooling 1.4")
+	d.Type("<enter>")
+	r := lastReading(t, d)
+	assert.Equal(t, "4.46 barg", r.SuctionPressure.String())
+	assert.Equal(t, "42.5 °C", r.LiquidLine.String())
+	assert.Contains(t, d.View(), "out 31 °C · return 25/19 °C")
+}
+
 func TestOtherUnitTypedBehindANumber(t *testing.T) {
 	d, _ := newJob(t, 80, 24)
 	d.Type(typeSetup + "446kPag 317 14.5C 92.1<enter>")

@@ -15,7 +15,7 @@ import (
 var soak = flag.Int("soak", 150, "random keys and resizes on each screen; 100000 is the long run")
 
 // Letters and digits a thumb may hit, more often those that mean something.
-const thumbs = "rwcnuesofqmtbpxyhjkldgG?!12345678900000.,-+%/ oooofcsnpsiakgFCK°é日"
+const thumbs = "rwcnuesofqmtbpixyhjkldgG?!12345678900000.,-+%/ oooofcsnpsiakgFCK°é日"
 
 // press makes one random key message.
 func press(r *rand.Rand, names []string) (string, func(*uitest.Driver)) {

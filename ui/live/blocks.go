@@ -35,59 +35,71 @@ func Why(a *charge.Advice, w, n int) []string {
 	return lines
 }
 
-// Cautions are what to mind while doing it, as many whole ones as n lines hold.
-func Cautions(look *screen.Look, a *charge.Advice, w, n int) []string {
+// said is a word with the sentence behind it: "caution: …".
+type said struct{ word, text string }
+
+// block lays sentences out in at most n lines, whole ones only; what does not
+// fit is counted. The first is always there, cut if it must be.
+func block(look *screen.Look, all []said, w, n int) []string {
 	var out []string
-	for _, c := range a.Cautions {
-		lines := part.Wrap("caution: "+c, w)
-		if len(out)+len(lines) > n {
+	left := 0
+	for _, x := range all {
+		lines := part.Wrap(x.word+": "+x.text, w-2)
+		for i := 1; i < len(lines); i++ {
+			lines[i] = "  " + lines[i]
+		}
+		switch {
+		case len(out)+len(lines) <= n:
+		case len(out) == 0 && n > 0:
+			lines = lines[:n]
+			lines[n-1] = part.Clip(lines[n-1]+" …", w)
+		default:
+			left++
 			continue
 		}
-		for i, l := range lines {
-			if i > 0 {
-				l = part.Clip("  "+l, w)
-			}
-			out = append(out, look.Theme.Mind.Render(l))
-		}
+		out = append(out, lines...)
+	}
+	if left > 0 && len(out) < n {
+		out = append(out, fmt.Sprintf("and %d more: i shows all", left))
+	}
+	for i := range out {
+		out[i] = look.Theme.Mind.Render(part.Clip(out[i], w))
 	}
 	return out
 }
 
+// Cautions are what to mind while doing it, in at most n lines.
+func Cautions(look *screen.Look, a *charge.Advice, w, n int) []string {
+	var all []said
+	for _, c := range a.Cautions {
+		all = append(all, said{"caution", c})
+	}
+	return block(look, all, w, n)
+}
+
 // Minds are fired rules, doubts and open questions, hardest first, each behind
-// a word that says which it is.
-func Minds(look *screen.Look, a *charge.Advice, w int) []string {
-	var out []string
+// a word that says which it is, in at most n lines.
+func Minds(look *screen.Look, a *charge.Advice, w, n int) []string {
+	var all []said
 	why := strings.Join(a.Why, " ")
 	put := func(word, text string) {
-		if text == "" || strings.Contains(why, strings.TrimSuffix(text, ".")) {
-			return // the reason says it already
-		}
-		for i, l := range part.Wrap(word+": "+text, w) {
-			if i > 0 {
-				l = part.Clip("  "+l, w)
-			}
-			out = append(out, look.Theme.Mind.Render(l))
+		if text != "" && !strings.Contains(why, strings.TrimSuffix(text, ".")) { // else the reason says it already
+			all = append(all, said{word, text})
 		}
 	}
-	for i, f := range a.Stops {
-		if i < 2 {
-			put("stop", f.Says)
-		}
+	for _, f := range a.Stops {
+		put("stop", f.Says)
 	}
 	for _, d := range a.Doubts {
 		put("doubt", doubtWords(d))
 	}
-	if len(a.Doubts) == 0 && a.Action == charge.Correct && len(a.Causes) > 0 && a.Causes[0].Look != "" && len(a.Gates) == 0 {
+	if a.Action == charge.Correct && len(a.Causes) > 0 && len(a.Gates) == 0 {
 		put("how to tell", a.Causes[0].Look)
 	}
-	for i, g := range a.Gates {
-		if i == 3 && len(a.Gates) > 4 {
-			put("look first", fmt.Sprintf("and %d more questions", len(a.Gates)-3))
-			break
-		}
+	for _, g := range a.Gates {
 		put("look first", g.Asks)
 	}
-	return out
+	return block(look, all, w, n)
 }
 
 // Status is name and value for the state of things.
@@ -107,6 +119,9 @@ func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder st
 		pairs = append(pairs, [2]string{"trouble", t})
 	}
 	if t := say.Target(a.Target, u, w >= 44); t != "" {
+		if w < 44 && !a.Target.Defined {
+			t = part.Clip(t, 2*(w-12)) // a sentence on why there is none: the beginning of it
+		}
 		pairs = append(pairs, [2]string{"target", t})
 	}
 	return part.Pairs(w, look.Theme.Label.Render, pairs...)

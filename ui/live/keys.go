@@ -40,6 +40,7 @@ var bindings = []binding{
 	{"s", "setup", "amend the setup: refrigerant, device, data plate, elevation", open(func(s *Screen) sheet { return newSetup(s) }), began, 5},
 	{"o", "override", "set a question or a soft rule aside, with a reason and a name", (*Screen).override, going, 5},
 	{"f", "finish", "close the job", open(func(s *Screen) sheet { return newFinish(s) }), going, 5},
+	{"i", "in full", "the advice in full: reasons, causes, every rule and its source", func(s *Screen) tea.Cmd { s.full = &full{}; return nil }, began, 3},
 	{"!", "save again", "write again what is not on disk", func(s *Screen) tea.Cmd { return s.desk.Retry() }, func(s *Screen) bool { return s.desk.Picture().Unsaved > 0 }, 1},
 	{"p", "look back", "replay this job from its first entry", func(s *Screen) tea.Cmd { return screen.Send(screen.Replay{Path: s.Path()}) }, func(s *Screen) bool { return began(s) && s.Path() != "" && !s.desk.Busy() }, 0},
 	{"m", "units", "switch between °F, psig, oz and °C, barg, g", func(*Screen) tea.Cmd { return screen.Send(screen.Units{}) }, nil, 0},
@@ -58,6 +59,10 @@ var bindings = []binding{
 
 // key takes one key message.
 func (s *Screen) key(k tea.KeyMsg) tea.Cmd {
+	if s.full != nil {
+		s.fullKey(k)
+		return nil
+	}
 	if s.sheet != nil {
 		return s.sheetKey(k)
 	}

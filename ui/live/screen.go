@@ -42,6 +42,7 @@ type Screen struct {
 	units   int // scale belongs to these units
 	rung    time.Time
 	ticking bool
+	full    *full        // the advice in full, nil while shut
 	leaving bool         // asked once whether to leave a sheet half filled in
 	presets charge.Setup // what a new job begins with: elevation, technician
 

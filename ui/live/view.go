@@ -22,6 +22,9 @@ func (s *Screen) Lines(w, h int) []string {
 	p := s.shown()
 	a := &p.Advice
 	th := s.look.Theme
+	if s.full != nil {
+		return s.fullView(w, h)
+	}
 	var blocks []part.Block
 	add := func(b part.Block) { blocks = append(blocks, b) }
 
@@ -57,12 +60,16 @@ func (s *Screen) Lines(w, h int) []string {
 		for _, b := range blocks {
 			used += len(b.Lines)
 		}
-		minds := Minds(s.look, a, w)
-		if s.sheet != nil {
-			minds = clipLines(minds, 2)
+		most := 7
+		if w < 60 {
+			most = 8
 		}
-		add(part.Block{Lines: clipLines(minds, 7), Rank: 3, Least: 1, Gap: h >= 30})
-		used += min(len(minds), 7)
+		if s.sheet != nil {
+			most = 2
+		}
+		minds := Minds(s.look, a, w, most)
+		add(part.Block{Lines: minds, Rank: 3, Least: min(len(minds), 3), Gap: h >= 30})
+		used += len(minds)
 		if s.sheet == nil {
 			most := 2
 			if h >= 30 {

@@ -64,7 +64,7 @@ func Plain(w io.Writer, r *Record, zone *time.Location, width int) error {
 		if why := strings.Join(a.Why, " "); why != "" {
 			line(11, why)
 		}
-		for _, m := range live.Minds(l, &a, width-11) {
+		for _, m := range live.Minds(l, &a, width-11, 1000) {
 			fmt.Fprintln(b, "           "+m)
 		}
 		for _, m := range live.Cautions(l, &a, width-11, 100) {

@@ -234,7 +234,7 @@ func (s *Screen) body() []string {
 	}
 	right = append(right, live.Headline(s.look, say.Headline(a, a.At, u), rw))
 	right = append(right, live.Why(&a, rw, 4)...)
-	right = append(right, live.Minds(s.look, &a, rw)...)
+	right = append(right, live.Minds(s.look, &a, rw, 12)...)
 	if a.Derived.N > 0 {
 		right = append(right, part.Pairs(rw, th.Label.Render,
 			[2]string{"weighed in", say.Total(a, r.Setup, u)}, [2]string{"inside", say.Belief(a.Belief)})...)

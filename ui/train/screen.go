@@ -248,7 +248,7 @@ func (s *Screen) Key(l *live.Screen, k string) (tea.Cmd, bool) {
 	case "v":
 		l.Open(s.waitSheet())
 		return nil, true
-	case "c", "i":
+	case "c":
 		l.Open(s.lookSheet())
 		return nil, true
 	case "f":
