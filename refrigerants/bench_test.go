@@ -1,8 +1,10 @@
 package refrigerants_test
 
 import (
+	"fmt"
 	"math/rand"
 	"testing"
+	"time"
 
 	"chargehand/refrigerants"
 )
@@ -13,6 +15,20 @@ import (
 // same on a two-core machine, and the bar.
 
 var sink float64
+
+// bar logs one line of the page of numbers from the benchmark that just ran.
+func bar(b *testing.B, what, limit, bench string) {
+	b.Helper()
+	each := float64(b.Elapsed().Nanoseconds()) / float64(b.N)
+	took := fmt.Sprintf("%.1f ns", each)
+	switch {
+	case each > 1e6:
+		took = fmt.Sprintf("%.1f ms", each/float64(time.Millisecond))
+	case each > 1e3:
+		took = fmt.Sprintf("%.1f µs", each/float64(time.Microsecond))
+	}
+	b.Logf("bar: %s | %s | %s | go test ./refrigerants -run '^$' -bench %s", what, limit, took, bench)
+}
 
 // pressures and temperatures at random, so that no branch is learnt.
 func inputs(n int, lo, hi float64) []float64 {
@@ -36,6 +52,7 @@ func BenchmarkCurveDewTemperature(b *testing.B) {
 	for i := 0; b.Loop(); i++ {
 		sink += c.DewTemperature(p[i&1023])
 	}
+	bar(b, "T(p) on the fast curve", "20 ns, no allocation (the library's tables: 205 ns)", "CurveDewTemperature")
 }
 
 func BenchmarkCurveBubblePressure(b *testing.B) {
@@ -62,6 +79,7 @@ func BenchmarkSurfaceVaporEnthalpy(b *testing.B) {
 	for i := 0; b.Loop(); i++ {
 		sink += s.VaporEnthalpy(p[i&1023], T[(7*i)&1023])
 	}
+	bar(b, "h(p,T) on the fast surface, vapour", "40 ns (the library's tables: 393 ns)", "SurfaceVaporEnthalpy")
 }
 
 // All four properties at once. The library's tables: 379 ns for one.
@@ -101,10 +119,16 @@ func bubble(b *testing.B, name string) {
 func BenchmarkFullSaturationPure(b *testing.B) { bubble(b, "R-134a") }
 
 // The library: 212 µs. Bar 20 µs.
-func BenchmarkFullBubbleTwoComponents(b *testing.B) { bubble(b, "R-410A") }
+func BenchmarkFullBubbleTwoComponents(b *testing.B) {
+	bubble(b, "R-410A")
+	bar(b, "full mixture bubble point, two components", "20 µs (the library: 212 µs)", "FullBubbleTwo")
+}
 
 // The library: 658 µs. Bar 65 µs.
-func BenchmarkFullBubbleFourComponents(b *testing.B) { bubble(b, "R-449A") }
+func BenchmarkFullBubbleFourComponents(b *testing.B) {
+	bubble(b, "R-449A")
+	bar(b, "full mixture bubble point, four components", "65 µs (the library: 658 µs)", "FullBubbleFour")
+}
 
 func BenchmarkFullBubbleFiveComponents(b *testing.B) { bubble(b, "R-448A") }
 
@@ -159,6 +183,7 @@ func BenchmarkFirstUse(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
+			bar(b, "first use of "+name+", curve and surface built", "50 ms (the library's tables: 3,700 ms)", "FirstUse")
 		})
 	}
 }

@@ -96,8 +96,7 @@ func (r *Refrigerant) flash(p, f float64, q *caloric) (Flash, error) {
 	case f <= q.of(&liq):
 		s, ok, edge := m.single(p, f, q, liq, m.bubble.LowT, false)
 		if edge {
-			hot, _ := r.vapor(m, p, m.maxT)
-			return Flash{}, &RangeError{r.rec.Name, q.name, f, q.unit, q.of(&s), q.of(&hot), "at this pressure"}
+			return Flash{}, &RangeError{r.rec.Name, q.name, f, q.unit, q.of(&s), r.hottest(m, p, q), "at this pressure"}
 		}
 		if !ok {
 			return Flash{}, r.notConverged("liquid at pressure and "+q.name, p, f)

@@ -14,9 +14,9 @@ import (
 //
 // Vapour is known from the dew point to 445 K, liquid from the bubble point to
 // 180 K (or the triple point), both over the pressures of the curve; elsewhere
-// the answer is NaN. Against the equations of state it is within 0.1 % (see the
-// tests for the measured figures). It allocates nothing, is immutable and safe
-// for concurrent use.
+// the answer is NaN. Against the equations of state it is within 2e-6 in density,
+// 0.5 J/kg in enthalpy and 2e-4 in heat capacity. It allocates nothing, is
+// immutable and safe for concurrent use.
 type Surface struct {
 	vapor, liquid grid
 }
@@ -219,10 +219,8 @@ type place struct {
 }
 
 func (g *grid) row(p float64) (k int, u, width float64) {
-	bits := math.Float64bits(p)
-	key := int(bits >> (52 - helmholtz.GridBits))
-	u = helmholtz.GridFraction(p)
-	return key - g.line.first, u, helmholtz.GridPressure(key+1) - helmholtz.GridPressure(key)
+	key := helmholtz.GridKey(p)
+	return key - g.line.first, helmholtz.GridFraction(p), helmholtz.GridPressure(key+1) - helmholtz.GridPressure(key)
 }
 
 // find locates (p, T); ok is false outside the phase or the grid.

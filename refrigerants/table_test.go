@@ -47,6 +47,19 @@ func lookup(t testing.TB, name string) *refrigerants.Refrigerant {
 	return r
 }
 
+// evidence logs one line of the page of numbers: a check against a source from
+// outside. No cell holds a bar.
+func evidence(t testing.TB, source, what, ours, theirs, tolerance string) {
+	t.Helper()
+	t.Logf("evidence: %s | %s | %s | %s | %s", source, what, ours, theirs, tolerance)
+}
+
+// The two sources most tests go against; testdata/properties/README.md says more.
+const (
+	library  = "CoolProp 8.0.1dev, the same published equations"
+	handbook = "2021 ASHRAE Handbook-Fundamentals ch. 29"
+)
+
 // worst keeps the largest value by kind for the log.
 type worst map[string]float64
 

@@ -22,7 +22,7 @@
 // # Derivatives
 //
 // All are analytic. A term is evaluated once with its five derivatives, each
-// multiplied by as many factors of tau and delta (Sums), so that they add up
+// multiplied by as many factors of tau and delta (sums), so that they add up
 // without further powers. Integer powers of delta and the factors exp(-delta^l)
 // are shared by all terms at a point; each term costs one exponential, tau^t.
 //

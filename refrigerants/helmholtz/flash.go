@@ -43,11 +43,11 @@ type Split struct {
 	Vapor       Composition
 }
 
-// unknowns of the split: ln T, ln of the liquid's and the vapour's concentrations.
+// splitVars are the unknowns of a split: ln T, ln of the liquid's and the vapour's concentrations.
 type splitVars [2*MaxComponents + 1]float64
 
-// split solves phase equilibrium at pressure p and vapour fraction beta from
-// the start in x. Equations: equal fugacities, both pressures equal to p, and
+// solveSplit solves phase equilibrium at pressure p and vapour fraction beta
+// from the start in x. Equations: equal fugacities, both pressures equal to p, and
 // the mass balance of all components but one.
 func (m *Mixture) solveSplit(p, beta float64, x *splitVars) bool {
 	n := m.n
@@ -122,8 +122,8 @@ func (m *Mixture) solveSplit(p, beta float64, x *splitVars) bool {
 
 // Flash finds the two-phase state at pressure p (Pa) at which the overall
 // molar enthalpy (J/mol), or entropy (J/(mol K)) if so asked, is target. bubble
-// and dew are the ends of the two-phase region at p. ok is false if target lies outside
-// or the solution fails.
+// and dew are the ends of the two-phase region at p. ok is false if target lies
+// outside or the solution fails.
 func (m *Mixture) Flash(p, target float64, bubble, dew *Saturated, entropy bool) (out Split, ok bool) {
 	n := m.n
 	// Ends of the region as starting values.

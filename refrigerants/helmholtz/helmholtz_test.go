@@ -80,7 +80,7 @@ func near(t *testing.T, want, got, scale float64, what ...any) {
 func TestTermDerivatives(t *testing.T) {
 	rng := rand.New(rand.NewSource(1))
 	check := func(ts *terms, tau, delta float64, what string) {
-		at := func(tau, delta float64) Sums {
+		at := func(tau, delta float64) sums {
 			var p point
 			p.set(tau, delta, ts.maxD, ts.maxL)
 			return ts.sum(&p)
@@ -88,15 +88,15 @@ func TestTermDerivatives(t *testing.T) {
 		s := at(tau, delta)
 		lt, ld := math.Log(tau), math.Log(delta)
 		const h = 3e-4 // small beside the 1/50 of tau^50 in R-134a
-		byT := func(pick func(Sums) float64) float64 {
+		byT := func(pick func(sums) float64) float64 {
 			return derivative(func(x float64) float64 { return pick(at(math.Exp(x), delta)) }, lt, h)
 		}
-		byD := func(pick func(Sums) float64) float64 {
+		byD := func(pick func(sums) float64) float64 {
 			return derivative(func(x float64) float64 { return pick(at(tau, math.Exp(x))) }, ld, h)
 		}
-		a := func(s Sums) float64 { return s.A }
-		T := func(s Sums) float64 { return s.T }
-		D := func(s Sums) float64 { return s.D }
+		a := func(s sums) float64 { return s.A }
+		T := func(s sums) float64 { return s.T }
+		D := func(s sums) float64 { return s.D }
 		// d(tau a_tau)/d ln tau = tau a_tau + tau^2 a_tautau, and likewise.
 		const scale = 10
 		near(t, byT(a), s.T, scale, "%s tau at %g %g", what, tau, delta)

@@ -10,7 +10,7 @@ import (
 // together that interpolation starts any further solve within a part in a
 // million of its answer. It is immutable and safe for concurrent use.
 //
-// Nodes stand at pressures whose binary mantissa has only its first GridBits
+// Nodes stand at pressures whose binary mantissa has only its first gridBits
 // bits set: 16 to the octave, found from the bits of a pressure without a
 // logarithm.
 type Line struct {
@@ -23,15 +23,15 @@ type Line struct {
 	LowP, HighP float64 // Pa
 }
 
-// GridBits is the number of mantissa bits that tell two grid pressures apart.
-const GridBits = 4
+// gridBits is the number of mantissa bits that tell two grid pressures apart.
+const gridBits = 4
 
 // GridKey returns the index of the grid interval holding p, GridPressure its
 // lower end.
-func GridKey(p float64) int        { return int(math.Float64bits(p) >> (52 - GridBits)) }
-func GridPressure(key int) float64 { return math.Float64frombits(uint64(key) << (52 - GridBits)) }
+func GridKey(p float64) int        { return int(math.Float64bits(p) >> (52 - gridBits)) }
+func GridPressure(key int) float64 { return math.Float64frombits(uint64(key) << (52 - gridBits)) }
 func GridFraction(p float64) float64 { // position in the interval, 0 to 1, linear in p
-	return math.Float64frombits(math.Float64bits(p)<<GridBits&(1<<52-1)|0x3ff<<52) - 1
+	return math.Float64frombits(math.Float64bits(p)<<gridBits&(1<<52-1)|0x3ff<<52) - 1
 }
 
 // ErrNotConverged reports a solver that gave up.

@@ -6,7 +6,7 @@ import "math"
 // need it: total, and by component k the derivative with respect to x_k of
 // alphar, tau alphar_tau and delta alphar_delta, less their mean over x.
 type parts struct {
-	total Sums
+	total sums
 	a     Composition // alphar_k - sum x alphar_k
 	t     Composition
 	d     Composition
@@ -15,7 +15,7 @@ type parts struct {
 
 func (m *Mixture) split(p *point, x *Composition, out *parts) {
 	n := m.n
-	var tot Sums
+	var tot sums
 	for i := 0; i < n; i++ {
 		s := m.fluids[i].residual.sum(p)
 		tot.add(x[i], &s)

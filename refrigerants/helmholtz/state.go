@@ -10,16 +10,12 @@ type State struct {
 	Enthalpy     float64 // J/kg
 	Entropy      float64 // J/(kg K)
 	HeatCapacity float64 // cp, J/(kg K)
-	IsochoricCv  float64 // cv, J/(kg K)
 	SpeedOfSound float64 // m/s; NaN where the state is not mechanically stable
 
 	// Analytic derivatives.
 	DpDT   float64 // (dp/dT) at constant density, Pa/K
 	DpDRho float64 // (dp/drho) at constant temperature, Pa m3/kg
 }
-
-// Gibbs returns h - T s in J/kg.
-func (s *State) Gibbs() float64 { return s.Enthalpy - s.Temperature*s.Entropy }
 
 // DhDp returns (dh/dp) at constant temperature, J/(kg Pa):
 // v (1 - T beta) with beta = (dp/dT)/(rho dp/drho).
@@ -74,7 +70,6 @@ func (m *Mixture) At(T, density float64) State {
 		Enthalpy:     r * T * (z + t0 + s.T),
 		Entropy:      r * (t0 + s.T - a0 - s.A),
 		HeatCapacity: r * cp,
-		IsochoricCv:  r * cv,
 		SpeedOfSound: math.Sqrt(r * T * w2),
 		DpDT:         density * r * dpT,
 		DpDRho:       r * T * dpR,

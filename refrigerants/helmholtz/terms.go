@@ -14,10 +14,10 @@ const (
 	maxExpPower   = 7
 )
 
-// Sums holds a reduced residual Helmholtz energy and its logarithmic
+// sums holds a reduced residual Helmholtz energy and its logarithmic
 // derivatives, each multiplied by as many factors of tau and delta as it has
 // derivatives, so that every member is dimensionless and sums over terms.
-type Sums struct {
+type sums struct {
 	A  float64 // alphar
 	T  float64 // tau * d(alphar)/d(tau)
 	D  float64 // delta * d(alphar)/d(delta)
@@ -26,7 +26,7 @@ type Sums struct {
 	DD float64 // delta^2 * d2(alphar)/d(delta)2
 }
 
-func (s *Sums) add(w float64, o *Sums) {
+func (s *sums) add(w float64, o *sums) {
 	s.A += w * o.A
 	s.T += w * o.T
 	s.D += w * o.D
@@ -161,8 +161,8 @@ func (ts *terms) finish() error {
 
 // sum evaluates alphar and its derivatives in one pass. It goes term by term:
 // groups are short, and taking their factors out costs more than it saves.
-func (ts *terms) sum(p *point) Sums {
-	var s Sums
+func (ts *terms) sum(p *point) sums {
+	var s sums
 	lnTau := p.lnTau
 	for i := range ts.power {
 		k := &ts.power[i]
@@ -207,7 +207,7 @@ func (ts *terms) sumDelta(p *point, iso *isotherm) (D, DD float64) {
 		DD += e * (d*(d-1) - p.l2[g.l])
 	}
 	if len(ts.bell) > 0 {
-		var s Sums
+		var s sums
 		for i := range ts.bell {
 			ts.bell[i].add(p, &s)
 		}
@@ -217,7 +217,7 @@ func (ts *terms) sumDelta(p *point, iso *isotherm) (D, DD float64) {
 	return D, DD
 }
 
-func (k *bellTerm) add(p *point, s *Sums) {
+func (k *bellTerm) add(p *point, s *sums) {
 	tau, delta := p.tau, p.delta
 	// With e the term, df and tf its logarithmic derivatives and ddf, ttf the
 	// logarithmic derivatives of those: delta^2 e_dd = e (df^2 - df + ddf).
@@ -262,7 +262,7 @@ func (k *bellTerm) add(p *point, s *Sums) {
 
 // addNonAnalytic adds a critical-region term, with the derivatives of Span and
 // Wagner (1996), Table 32.
-func (k *bellTerm) addNonAnalytic(p *point, s *Sums) {
+func (k *bellTerm) addNonAnalytic(p *point, s *sums) {
 	tau, delta := p.tau, p.delta
 	x, y := delta-1, tau-1
 	if k.nC*x*x+k.nD_*y*y > 60 { // the term is under 1e-26 of anything
