@@ -303,5 +303,5 @@ func (t *setupSheet) keys() [][2]string {
 	if !t.new {
 		start = "next, or enter"
 	}
-	return [][2]string{{"enter", start}, {"tab", "next"}, {"x, esc", "leave"}}
+	return [][2]string{{"enter", start}, {"space", "skip"}, {"x, esc", "leave"}}
 }

@@ -156,7 +156,7 @@ func (s *Preferences) View() string {
 	for len(body) < s.h-1 {
 		body = append(body, "")
 	}
-	body = append(body, live.Hints(s.look, [][2]string{{"enter", "next, or keep"}, {"tab", "next"}, {"x, esc", "leave"}}, s.w))
+	body = append(body, live.Hints(s.look, [][2]string{{"enter", "next, or keep"}, {"space", "skip"}, {"x, esc", "leave"}}, s.w))
 	return strings.Join(body, "\n")
 }
 
