@@ -79,14 +79,14 @@ func TestRealProgram(t *testing.T) {
 	tm.Send(tea.KeyMsg{Type: tea.KeyEnter})
 	tm.Send(tea.KeyMsg{Type: tea.KeyEnter})
 	teatest.WaitFor(t, tm.Output(), func(b []byte) bool { return bytes.Contains(b, []byte("TAKE A READING")) },
-		teatest.WithDuration(5*time.Second), teatest.WithCheckInterval(5*time.Millisecond))
+		teatest.WithDuration(20*time.Second), teatest.WithCheckInterval(5*time.Millisecond))
 	tm.Send(tea.WindowSizeMsg{Width: 40, Height: 20})
 	send("118 317 58.4 92.1")
 	tm.Send(tea.KeyMsg{Type: tea.KeyEnter})
 	teatest.WaitFor(t, tm.Output(), func(b []byte) bool { return bytes.Contains(b, []byte("SH 19")) },
-		teatest.WithDuration(5*time.Second), teatest.WithCheckInterval(5*time.Millisecond))
+		teatest.WithDuration(20*time.Second), teatest.WithCheckInterval(5*time.Millisecond))
 	tm.Send(tea.KeyMsg{Type: tea.KeyCtrlC})
-	tm.WaitFinished(t, teatest.WithFinalTimeout(5*time.Second))
+	tm.WaitFinished(t, teatest.WithFinalTimeout(20*time.Second))
 }
 
 func TestNoTerminalIsNoTerminal(t *testing.T) {
