@@ -11,6 +11,8 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"chargehand/ui/part"
@@ -38,10 +40,44 @@ type Field struct {
 	Choices []string // words of a Choice
 	Break   bool     // begins a new line in a row
 
-	text []rune
-	pos  int
-	used bool // something was typed
+	in   *textinput.Model // the editing, nil until something is typed
+	used bool             // something was typed
 }
+
+// edit is the field's editor. It takes keys one character at a time and is
+// drawn by us: Bubbles' own drawing has no brackets and counts its width
+// without prompt and cursor.
+func (f *Field) edit() *textinput.Model {
+	if f.in == nil {
+		in := textinput.New()
+		in.Cursor.SetMode(cursor.CursorStatic)
+		in.CharLimit = 400
+		if f.Type == Number {
+			in.CharLimit = 24
+		}
+		in.Focus()
+		f.in = &in
+	}
+	return f.in
+}
+
+// send lets the editor take a key.
+func (f *Field) send(k tea.KeyMsg) {
+	in, _ := f.edit().Update(k) // its command would blink a cursor we draw ourselves
+	*f.in = in
+}
+
+// text is what was typed, before and after the cursor.
+func (f *Field) text() (before, after string) {
+	if f.in == nil {
+		return "", ""
+	}
+	r := []rune(f.in.Value())
+	at := min(max(f.in.Position(), 0), len(r))
+	return string(r[:at]), string(r[at:])
+}
+
+func (f *Field) empty() bool { return f.in == nil || f.in.Value() == "" }
 
 // Outcome is what a key led to.
 type Outcome int
@@ -77,7 +113,10 @@ func (f *Form) Value(name string) string {
 // Value is what stands in the field.
 func (f *Field) Value() string {
 	if f.used {
-		return strings.TrimSpace(string(f.text))
+		if f.empty() {
+			return ""
+		}
+		return strings.TrimSpace(f.in.Value())
 	}
 	return f.Default
 }
@@ -87,12 +126,13 @@ func (f *Field) Typed() bool { return f.used }
 
 // Set fills a field as if typed.
 func (f *Field) Set(s string) {
-	f.text, f.used = []rune(s), true
-	f.pos = len(f.text)
+	f.edit().SetValue(s)
+	f.in.CursorEnd()
+	f.used = true
 }
 
 // Reset empties a field.
-func (f *Field) Reset() { f.text, f.pos, f.used = nil, 0, false }
+func (f *Field) Reset() { f.in, f.used = nil, false }
 
 // Touched reports whether anything was typed anywhere.
 func (f *Form) Touched() bool {
@@ -132,39 +172,29 @@ func (f *Form) Key(k tea.KeyMsg) Outcome {
 		f.move(1)
 	case tea.KeyShiftTab, tea.KeyUp:
 		f.move(-1)
-	case tea.KeyLeft:
-		if fd.Type == Choice {
-			fd.step(-1)
-		} else if fd.pos > 0 {
-			fd.pos--
-		}
-	case tea.KeyRight:
-		if fd.Type == Choice {
-			fd.step(1)
-		} else if fd.pos < len(fd.text) {
-			fd.pos++
-		}
-	case tea.KeyHome, tea.KeyCtrlA:
-		fd.pos = 0
-	case tea.KeyEnd, tea.KeyCtrlE:
-		fd.pos = len(fd.text)
-	case tea.KeyBackspace:
+	case tea.KeyLeft, tea.KeyRight:
 		switch {
-		case fd.Type == Choice || len(fd.text) == 0:
-			if !fd.used {
+		case fd.Type != Choice:
+			fd.send(k)
+		case k.Type == tea.KeyLeft:
+			fd.step(-1)
+		default:
+			fd.step(1)
+		}
+	case tea.KeyHome, tea.KeyCtrlA, tea.KeyEnd, tea.KeyCtrlE, tea.KeyCtrlLeft, tea.KeyCtrlRight:
+		fd.send(k)
+	case tea.KeyBackspace, tea.KeyDelete, tea.KeyCtrlW:
+		switch {
+		case fd.Type == Choice || fd.empty():
+			if !fd.used && k.Type == tea.KeyBackspace {
 				f.move(-1) // nothing to rub out: the slip was in the field before
 			}
 			fd.Reset()
-		case fd.pos > 0:
-			fd.text = append(fd.text[:fd.pos-1], fd.text[fd.pos:]...)
-			fd.pos--
-			if len(fd.text) == 0 {
+		default:
+			fd.send(k)
+			if fd.empty() {
 				fd.Reset()
 			}
-		}
-	case tea.KeyDelete:
-		if fd.Type != Choice && fd.pos < len(fd.text) {
-			fd.text = append(fd.text[:fd.pos], fd.text[fd.pos+1:]...)
 		}
 	case tea.KeyCtrlU:
 		fd.Reset()
@@ -220,20 +250,15 @@ func (f *Form) rune(r rune, paste bool) bool {
 			return false
 		}
 	case Free:
-		if r == ' ' && len(fd.text) == 0 {
+		if r == ' ' && fd.empty() {
 			if f.List {
 				f.move(1)
 			}
 			return true
 		}
 	}
-	const most = 400
-	if len(fd.text) >= most || fd.Type == Number && len(fd.text) >= 24 {
-		return true
-	}
 	fd.used = true
-	fd.text = append(fd.text[:fd.pos], append([]rune{r}, fd.text[fd.pos:]...)...)
-	fd.pos++
+	fd.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
 	return true
 }
 
@@ -245,8 +270,9 @@ func unitLetter(r rune) bool {
 
 func (f *Form) move(by int) {
 	f.At = min(max(f.At+by, 0), len(f.Fields)-1)
-	fd := &f.Fields[f.At]
-	fd.pos = len(fd.text)
+	if fd := &f.Fields[f.At]; fd.in != nil {
+		fd.in.CursorEnd()
+	}
 }
 
 // pick takes the next choice that begins with the letter.
@@ -284,8 +310,8 @@ func (fd *Field) chosen() int {
 func (fd *Field) cellText(focus bool, th theme.Theme, w int) string {
 	if !focus {
 		switch {
-		case fd.used && len(fd.text) > 0:
-			return th.Strong.Render(part.Clip(string(fd.text), w))
+		case fd.used && !fd.empty():
+			return th.Strong.Render(part.Clip(fd.in.Value(), w))
 		case fd.Default != "":
 			return th.Faint.Render("(" + part.Clip(fd.Default, w-2) + ")")
 		default:
@@ -305,7 +331,7 @@ func (fd *Field) cellText(focus bool, th theme.Theme, w int) string {
 		}
 		return "[" + th.Cursor.Render("_") + th.Faint.Render(part.Clip(fd.Default, w-3)) + "]"
 	}
-	before, after := string(fd.text[:fd.pos]), string(fd.text[fd.pos:])
+	before, after := fd.text()
 	for part.Width(before) > w-4 && w > 6 {
 		_, before = cutFirst(before)
 	}

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"chargehand/charge"
@@ -12,10 +13,16 @@ import (
 // binding is one key of the log screen. The hints at the foot, the help and
 // what a key does come from the same list.
 type binding struct {
-	key, word, help string
-	do              func(*Screen) tea.Cmd
-	on              func(*Screen) bool // nil: always
-	rank            int                // hints are shown in this order as they fit; 0 only in the help
+	key.Binding
+	help string
+	do   func(*Screen) tea.Cmd
+	on   func(*Screen) bool // nil: always
+	rank int                // hints are shown in this order as they fit; 0 only in the help
+}
+
+// bind makes a binding of a word and its keys, the first of which is shown.
+func bind(word string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(keys[0], word))
 }
 
 func open(f func(*Screen) sheet) func(*Screen) tea.Cmd {
@@ -30,22 +37,22 @@ func began(s *Screen) bool { return s.desk.Picture().Began() }
 func going(s *Screen) bool { return began(s) && !s.desk.Picture().Closed }
 
 var bindings = []binding{
-	{"enter", "", "do what the headline says: weigh, read, look", (*Screen).obvious, going, 0},
-	{"r", "reading", "enter a reading", open(func(s *Screen) sheet { return newReading(s) }), going, 1},
-	{"w", "weigh", "enter what was weighed in, or recovered", open(func(s *Screen) sheet { return newWeigh(s) }), going, 1},
-	{"c", "checks", "filter, coils, fans, leak search: what was found", open(func(s *Screen) sheet { return newChecks(s) }), going, 2},
-	{"n", "note", "a remark for the record", open(func(s *Screen) sheet { return newNote(s) }), began, 4},
-	{"u", "undo", "take the last entry back", (*Screen).undo, began, 3},
-	{"e", "amend", "correct an earlier entry, or take it back", (*Screen).amend, began, 4},
-	{"s", "setup", "amend the setup: refrigerant, device, data plate, elevation", open(func(s *Screen) sheet { return newSetup(s) }), began, 5},
-	{"o", "override", "set a question or a soft rule aside, with a reason and a name", (*Screen).override, going, 5},
-	{"f", "finish", "close the job", open(func(s *Screen) sheet { return newFinish(s) }), going, 5},
-	{"i", "in full", "the advice in full: reasons, causes, every rule and its source", func(s *Screen) tea.Cmd { s.full = &full{}; return nil }, began, 3},
-	{"!", "save again", "write again what is not on disk", func(s *Screen) tea.Cmd { return s.desk.Retry() }, func(s *Screen) bool { return s.desk.Picture().Unsaved > 0 }, 1},
-	{"p", "look back", "replay this job from its first entry", func(s *Screen) tea.Cmd { return screen.Send(screen.Replay{Path: s.Path()}) }, func(s *Screen) bool { return began(s) && s.Path() != "" && !s.desk.Busy() }, 0},
-	{"m", "units", "switch between °F, psig, oz and °C, barg, g", func(*Screen) tea.Cmd { return screen.Send(screen.Units{}) }, nil, 0},
-	{"t", "theme", "dark, light, high contrast, none", func(*Screen) tea.Cmd { return screen.Send(screen.Restyle{}) }, nil, 0},
-	{"b", "bell", "ring when a wait is over, or stay silent", func(s *Screen) tea.Cmd {
+	{bind("", "enter"), "do what the headline says: weigh, read, look", (*Screen).obvious, going, 0},
+	{bind("reading", "r"), "enter a reading", open(func(s *Screen) sheet { return newReading(s) }), going, 1},
+	{bind("weigh", "w"), "enter what was weighed in, or recovered", open(func(s *Screen) sheet { return newWeigh(s) }), going, 1},
+	{bind("checks", "c"), "filter, coils, fans, leak search: what was found", open(func(s *Screen) sheet { return newChecks(s) }), going, 2},
+	{bind("note", "n"), "a remark for the record", open(func(s *Screen) sheet { return newNote(s) }), began, 4},
+	{bind("undo", "u"), "take the last entry back", (*Screen).undo, began, 3},
+	{bind("amend", "e"), "correct an earlier entry, or take it back", (*Screen).amend, began, 4},
+	{bind("setup", "s"), "amend the setup: refrigerant, device, data plate, elevation", open(func(s *Screen) sheet { return newSetup(s) }), began, 5},
+	{bind("override", "o"), "set a question or a soft rule aside, with a reason and a name", (*Screen).override, going, 5},
+	{bind("finish", "f"), "close the job", open(func(s *Screen) sheet { return newFinish(s) }), going, 5},
+	{bind("in full", "i"), "the advice in full: reasons, causes, every rule and its source", func(s *Screen) tea.Cmd { s.full = &full{}; return nil }, began, 3},
+	{bind("save again", "!"), "write again what is not on disk", func(s *Screen) tea.Cmd { return s.desk.Retry() }, func(s *Screen) bool { return s.desk.Picture().Unsaved > 0 }, 1},
+	{bind("look back", "p"), "replay this job from its first entry", func(s *Screen) tea.Cmd { return screen.Send(screen.Replay{Path: s.Path()}) }, func(s *Screen) bool { return began(s) && s.Path() != "" && !s.desk.Busy() }, 0},
+	{bind("units", "m"), "switch between °F, psig, oz and °C, barg, g", func(*Screen) tea.Cmd { return screen.Send(screen.Units{}) }, nil, 0},
+	{bind("theme", "t"), "dark, light, high contrast, none", func(*Screen) tea.Cmd { return screen.Send(screen.Restyle{}) }, nil, 0},
+	{bind("bell", "b"), "ring when a wait is over, or stay silent", func(s *Screen) tea.Cmd {
 		s.look.Bell = !s.look.Bell
 		if s.look.Bell {
 			s.tell(false, "A bell will ring when the wait is over.")
@@ -54,11 +61,11 @@ var bindings = []binding{
 		}
 		return nil
 	}, nil, 0},
-	{"q", "leave", "leave; the job can be gone on with at any time", func(*Screen) tea.Cmd { return screen.Send(screen.Home{}) }, nil, 3},
+	{bind("leave", "q", "esc"), "leave; the job can be gone on with at any time", func(*Screen) tea.Cmd { return screen.Send(screen.Home{}) }, nil, 3},
 }
 
-// key takes one key message.
-func (s *Screen) key(k tea.KeyMsg) tea.Cmd {
+// keyPress takes one key message.
+func (s *Screen) keyPress(k tea.KeyMsg) tea.Cmd {
 	if s.full != nil {
 		s.fullKey(k)
 		return nil
@@ -77,21 +84,18 @@ func (s *Screen) key(k tea.KeyMsg) tea.Cmd {
 			if k.Runes[i] == ' ' {
 				one.Type = tea.KeySpace
 			}
-			cmds = append(cmds, s.key(one))
+			cmds = append(cmds, s.keyPress(one))
 		}
 		return tea.Batch(cmds...)
 	}
 	name := k.String()
-	if name == "esc" {
-		name = "q"
-	}
 	if s.world != nil {
 		if cmd, used := s.world.Key(s, name); used {
 			return cmd
 		}
 	}
 	for i := range bindings {
-		if b := &bindings[i]; b.key == name && (b.on == nil || b.on(s)) {
+		if b := &bindings[i]; key.Matches(k, b.Binding) && (b.on == nil || b.on(s)) {
 			return b.do(s)
 		}
 	}
@@ -201,8 +205,8 @@ func (s *Screen) hints() [][2]string {
 	}
 	for rank := 1; rank <= 5; rank++ {
 		for _, b := range bindings {
-			if b.rank == rank && (b.on == nil || b.on(s)) && !(going(s) && b.word == s.obviousWord()) {
-				out = append(out, [2]string{b.key, b.word})
+			if b.rank == rank && (b.on == nil || b.on(s)) && !(going(s) && b.Help().Desc == s.obviousWord()) {
+				out = append(out, [2]string{b.Help().Key, b.Help().Desc})
 			}
 		}
 	}
@@ -213,7 +217,7 @@ func (s *Screen) hints() [][2]string {
 func (s *Screen) Help() []screen.Section {
 	var keys [][2]string
 	for _, b := range bindings {
-		keys = append(keys, [2]string{b.key, b.help})
+		keys = append(keys, [2]string{b.Help().Key, b.help})
 	}
 	if s.world != nil {
 		return []screen.Section{{Head: "On the simulated roof", Keys: s.world.Keys()}}
@@ -235,7 +239,7 @@ func (s *Screen) Help() []screen.Section {
 func BoundKeys() []string {
 	var out []string
 	for _, b := range bindings {
-		out = append(out, b.key)
+		out = append(out, b.Keys()...)
 	}
 	return out
 }

@@ -195,7 +195,7 @@ type Bell struct{}
 func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.KeyMsg:
-		return s.key(m)
+		return s.keyPress(m)
 	case desk.Done:
 		done, cmd := s.desk.Update(m)
 		if done == nil {
