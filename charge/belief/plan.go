@@ -402,7 +402,12 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 				continue
 			}
 			allow := func(limit float64) float64 { return loose * max(limit, 0.5*limit/p.share[d]) }
-			if then[d].over > allow(maxOvershoot) || then[d].under-now[d].under > allow(maxUnderFloor) ||
+			flood := max(maxUnderFloor, 0.5*maxUnderFloor/p.share[d])
+			over := then[d].over
+			if loose > 1 && p.share[d] < leadAt && d == 0 {
+				over = 0 // passing an orifice's band that is probably not there does no harm: its floor still binds
+			}
+			if over > allow(maxOvershoot) || then[d].under-now[d].under > flood ||
 				then[d].ceiling > 0.2+now[d].ceiling {
 				ok = false
 			}
@@ -535,7 +540,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
-	if over < recoverOver+0.03*float64(p.changes()) && gap > -least {
+	if over < recoverOver+0.03*float64(p.changes()) && gap > -least || over < leadAt && p.changes() > 1 {
 		return out
 	}
 	last = 0

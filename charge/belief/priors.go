@@ -150,6 +150,7 @@ const (
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
 	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]
+	leadAt         = 0.6        // probability from which a device leads
 	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
 	looseLimits    = 5.0        // by how much
 	recoverOver    = 0.35       // chance of being past the band from which taking out is weighed
