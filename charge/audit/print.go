@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"chargehand/charge/plain"
 )
 
 // Print writes findings as plain text for a terminal or a pipe: the serious
@@ -14,6 +16,7 @@ func Print(w io.Writer, fs []Finding, width int) error {
 		width = 80
 	}
 	width = max(width, 24)
+	const indent = "    "
 	var b strings.Builder
 	if len(fs) == 0 {
 		b.WriteString("audit: nothing to look at\n")
@@ -27,42 +30,10 @@ func Print(w io.Writer, fs []Finding, width int) error {
 		}
 		head := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(f.Severity.String()), f.Title, place)
 		b.WriteByte('\n')
-		wrap(&b, head, "", width)
-		wrap(&b, f.Says, "    ", width)
-		wrap(&b, "rule "+f.Rule+"; "+f.Source, "    ", width)
+		b.WriteString(plain.Wrap(head, "", "", width))
+		b.WriteString(plain.Wrap(plain.Clip(f.Says, 2000), indent, indent, width)) // cleaned parts are bounded already
+		b.WriteString(plain.Wrap("rule "+f.Rule+"; "+f.Source, indent, indent, width))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// wrap breaks text at spaces, lines indented and not wider than width where
-// its words allow.
-func wrap(b *strings.Builder, text, indent string, width int) {
-	at := 0
-	for _, word := range strings.Fields(clip(text)) {
-		n := len([]rune(word))
-		switch {
-		case at == 0:
-			b.WriteString(indent)
-			at = len(indent)
-		case at+1+n > width:
-			b.WriteByte('\n')
-			b.WriteString(indent)
-			at = len(indent)
-		default:
-			b.WriteByte(' ')
-			at++
-		}
-		b.WriteString(word)
-		at += n
-	}
-	b.WriteByte('\n')
-}
-
-// clip bounds a sentence; cleaned parts are bounded already.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 2000 {
-		return string(r[:1999]) + "…"
-	}
-	return s
 }

@@ -129,33 +129,23 @@ func weighInInstead(v *view, say say) {
 }
 
 func overPlate(v *view, say say) {
-	plate := v.setup.NameplateCharge.Kilograms()
-	limit := plateCeiling*plate + math.Max(0, lineAllowanceKg(&v.setup))
+	full := v.full()
 	for _, w := range v.weighed {
-		if w.kg > 0 && w.net+w.kg > limit {
-			say(w.i, "%s net in from this journal alone; the data plate with its line set allows %s.", v.mass(w.net+w.kg), v.mass(limit/plateCeiling))
+		if w.kg > 0 && w.net+w.kg > plateCeiling*full {
+			say(w.i, "%s net in from this journal alone; the data plate with its line set allows %s.", v.mass(w.net+w.kg), v.mass(full))
 			return
 		}
 	}
 }
 
-// lineAllowanceKg is what the line set beyond the factory's length adds,
-// negative when shorter, 0 when not all of it is known. Ounces a foot of liquid
-// line: 0.3, 0.4, 0.6, 1.2 for 1/4, 5/16, 3/8, 1/2 in (residential makers'
-// manuals).
-func lineAllowanceKg(s *charge.Setup) float64 {
-	feet := s.LineLength.Feet() - s.FactoryLineLength.Feet()
-	if math.IsNaN(feet) {
-		return 0
+// full is the data plate charge with the line set's allowance, reckoned as the
+// advice reckons it; NaN when there is no plate.
+func (v *view) full() float64 {
+	kg := v.setup.NameplateCharge.Kilograms()
+	if a := charge.LineAllowance(v.setup.LiquidLineOD, v.setup.LineLength, v.setup.FactoryLineLength); !math.IsNaN(a) {
+		kg = math.Max(kg+a, kg/2)
 	}
-	const oz = 0.028349523125
-	inch := s.LiquidLineOD.Inches()
-	for _, row := range [...]struct{ od, ozPerFoot float64 }{{0.25, 0.3}, {0.3125, 0.4}, {0.375, 0.6}, {0.5, 1.2}} {
-		if math.Abs(inch-row.od) < 0.02 {
-			return feet * row.ozPerFoot * oz
-		}
-	}
-	return 0
+	return kg
 }
 
 func noFinalReading(v *view, say say) {

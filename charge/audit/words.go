@@ -5,7 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
+
+	"chargehand/charge/plain"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -28,27 +29,8 @@ func span(d time.Duration) string {
 	}
 }
 
-// clean drops whatever could steer a terminal or reorder text and keeps the
-// rest on one line of bounded length. Texts of a journal were refused such
-// runes when they were entered; a file can hold anything.
-func clean(s string) string {
-	var b strings.Builder
-	n := 0
-	for _, r := range s {
-		if r == '\n' || r == '\t' {
-			r = ' '
-		}
-		if !unicode.IsPrint(r) {
-			r = '\uFFFD'
-		}
-		if n++; n > 200 {
-			b.WriteRune('…')
-			break
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
-}
+// clean is a text of the journal as a finding may quote it.
+func clean(s string) string { return plain.Clip(s, 200) }
 
 // under turns "suction_line" into "suction-line", for words.
 func under(s string) string { return strings.ReplaceAll(s, "_", "-") }

@@ -71,10 +71,10 @@ func (f *Flow) add(j Job, report string) {
 	f.InKg += j.AddedKg
 	f.OutKg += j.RecoveredKg
 	if j.AddedKg > 0 {
-		f.CO2eIn += Num(CO2e(j.Refrigerant, j.AddedKg, report))
+		f.CO2eIn += Num(co2e(j.Refrigerant, j.AddedKg, report))
 	}
 	if j.RecoveredKg > 0 {
-		f.CO2eOut += Num(CO2e(j.Refrigerant, j.RecoveredKg, report))
+		f.CO2eOut += Num(co2e(j.Refrigerant, j.RecoveredKg, report))
 	}
 }
 
@@ -98,9 +98,8 @@ type UnitAccount struct {
 	Says        []string   `json:"says"`
 }
 
-// Again reports a unit topped up more than once in the year before its newest
-// addition.
-func (u UnitAccount) Again() int {
+// again counts the additions of the year that ended with the newest.
+func (u UnitAccount) again() int {
 	if len(u.Additions) == 0 {
 		return 0
 	}
@@ -144,8 +143,8 @@ type Report struct {
 	Cautions     []string             `json:"cautions"`
 }
 
-// Guidance is said with every leak rate.
-var Guidance = []string{
+// guidance is said with every leak rate.
+var guidance = []string{
 	"Leak rates and thresholds are guidance: the current text of the rule, its exemptions and the owner's chosen method decide.",
 	"No rate is due after a retrofit, a new installation or a seasonal adjustment; a journal does not tell these apart from a leak.",
 	"The full charge is the data plate with its line set; a charge that was never verified by weight makes every rate as uncertain.",
@@ -161,7 +160,7 @@ func (b *Book) Report() Report {
 		}
 		return jobs[i].File < jobs[k].File
 	})
-	r := Report{Journals: len(jobs), GWPReport: b.opts.Report, Skipped: slices.Clone(b.skipped), Cautions: Guidance,
+	r := Report{Journals: len(jobs), GWPReport: b.opts.Report, Skipped: slices.Clone(b.skipped), Cautions: guidance,
 		Cylinders: cylinders(jobs), Jobs: jobs}
 	sort.Slice(r.Skipped, func(i, k int) bool { return r.Skipped[i].File < r.Skipped[k].File })
 
@@ -223,7 +222,7 @@ func (b *Book) Report() Report {
 func (b *Book) account(unit string, js []Job) UnitAccount {
 	last := js[len(js)-1]
 	u := UnitAccount{Unit: unit, Refrigerant: last.Refrigerant, Jobs: len(js), First: js[0].Start, Last: last.End,
-		FullKg: Num(math.NaN()), Use: UseOf(last.Application)}
+		FullKg: Num(math.NaN()), Use: useOf(last.Application)}
 	if slices.Contains(b.opts.Process, unit) {
 		u.Use = IndustrialProcess
 	}
@@ -249,7 +248,7 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 	if len(refs) > 1 {
 		u.Says = append(u.Says, "journals name more than one refrigerant: the unit was converted, or a label was used twice")
 	}
-	if n := u.Again(); n > 1 {
+	if n := u.again(); n > 1 {
 		u.Says = append(u.Says, fmt.Sprintf("topped up %d times within a year", n))
 	}
 	if len(u.Additions) == 0 {
@@ -259,12 +258,12 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 		u.Says = append(u.Says, "no data plate charge on record: no leak rate")
 		return u
 	}
-	t, ok := ThresholdOf(last.Refrigerant, u.Use)
+	t, ok := thresholdOf(last.Refrigerant, u.Use)
 	if !ok {
 		return u
 	}
 	newest := u.Additions[len(u.Additions)-1]
-	u.Threshold, u.Applies = &t, t.Applies(full)
+	u.Threshold, u.Applies = &t, t.applies(full)
 	u.Over = float64(newest.Annualizing) > t.Percent || float64(newest.Rolling) > t.Percent
 	if u.Over && u.Applies { // a small unit's rate stands in the table and needs no alarm
 		u.Says = append(u.Says, fmt.Sprintf("leak rate over %.0f %% a year: %s", t.Percent, t.Section))
@@ -280,7 +279,8 @@ func (b *Book) account(unit string, js []Job) UnitAccount {
 		}
 	}
 	if u.Chronic && u.Applies {
-		u.Says = append(u.Says, fmt.Sprintf("%d %% of its full charge or more in one calendar year: such an appliance is reported (40 CFR 82.157)", chronicPercent))
+		part, _, _ := strings.Cut(t.Section, "(")
+		u.Says = append(u.Says, fmt.Sprintf("%d %% of its full charge or more in one calendar year: such an appliance is reported (%s)", chronicPercent, part))
 	}
 	return u
 }

@@ -20,8 +20,8 @@ type CylinderAccount struct {
 	StepsKg     float64   `json:"steps_kg"` // what the journals say went in
 }
 
-// GapKg is what left the cylinder and reached no system on record.
-func (c CylinderAccount) GapKg() float64 { return c.OutKg - c.StepsKg }
+// gapKg is what left the cylinder and reached no system on record.
+func (c CylinderAccount) gapKg() float64 { return c.OutKg - c.StepsKg }
 
 // sameCylinderKg is how near two scale readings must be: an ounce and a half.
 const sameCylinderKg = 0.045

@@ -27,8 +27,8 @@
 //	annualizing:  100 % x (added / full charge) x 365 / min(days since the last addition, 365)
 //	rolling:      100 % x (added in the last 365 days / full charge)
 //
-// Both are shown. The full charge is the data plate of the setup with the line
-// set allowance where all of it is known. The first addition on record has no
+// Both are shown. The full charge is the data plate of the setup with the
+// allowance for its line set, as charge.LineAllowance reckons it. The first addition on record has no
 // earlier one to count from and takes 365 days.
 //
 // The thresholds are in rules.go, each with the section that sets it. They

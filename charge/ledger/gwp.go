@@ -27,9 +27,9 @@ func gwp(name, report string) (x float64, source string, ok bool) {
 	return r.GWP(by)
 }
 
-// CO2e is kilograms of refrigerant in tonnes of CO2 equivalent, NaN for a
+// co2e is kilograms of refrigerant in tonnes of CO2 equivalent, NaN for a
 // refrigerant whose potential is not known.
-func CO2e(refrigerant string, kg float64, report string) float64 {
+func co2e(refrigerant string, kg float64, report string) float64 {
 	x, _, ok := gwp(refrigerant, report)
 	if !ok {
 		return math.NaN()

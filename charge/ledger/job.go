@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"chargehand/charge"
+	q "chargehand/charge/quantity"
 	"chargehand/refrigerants"
 )
 
@@ -34,10 +35,9 @@ func (j Job) NetKg() float64 { return j.AddedKg - j.RecoveredKg }
 
 // JobOf reduces the events of one journal.
 func JobOf(file string, events []charge.Event) Job {
-	unknown := Num(math.NaN())
-	j := Job{File: file, FullKg: unknown, CylinderStartKg: unknown, CylinderEndKg: unknown}
-	start, end := math.NaN(), math.NaN()
-	var plate, allowance = math.NaN(), lineSet{}
+	j := Job{File: file}
+	var setup charge.Setup // as finally amended, of the fields that count here
+	var end q.Mass
 	for i := range events {
 		e := &events[i]
 		if j.Start.IsZero() || e.At.Before(j.Start) {
@@ -48,18 +48,16 @@ func JobOf(file string, events []charge.Event) Job {
 		}
 		switch b := e.Body.(type) {
 		case *charge.Setup:
-			text(&j.Unit, b.Unit)
-			text(&j.Technician, b.Technician)
-			text(&j.CylinderRefrigerant, b.CylinderRefrigerant)
-			if b.Refrigerant != "" {
-				j.Refrigerant = Name(string(b.Refrigerant))
-			}
-			if b.Application != "" {
-				j.Application = b.Application
-			}
-			number(&plate, b.NameplateCharge.Kilograms())
-			number(&start, b.CylinderStart.Kilograms())
-			allowance.amend(b)
+			given(&setup.Unit, b.Unit)
+			given(&setup.Technician, b.Technician)
+			given(&setup.Application, b.Application)
+			given(&setup.Refrigerant, b.Refrigerant)
+			given(&setup.CylinderRefrigerant, b.CylinderRefrigerant)
+			given(&setup.NameplateCharge, b.NameplateCharge)
+			given(&setup.CylinderStart, b.CylinderStart)
+			given(&setup.LiquidLineOD, b.LiquidLineOD)
+			given(&setup.LineLength, b.LineLength)
+			given(&setup.FactoryLineLength, b.FactoryLineLength)
 		case *charge.Weighing:
 			kg := b.Amount.Kilograms()
 			if kg > 0 {
@@ -67,16 +65,21 @@ func JobOf(file string, events []charge.Event) Job {
 			} else {
 				j.RecoveredKg -= kg
 			}
-			number(&end, b.Cylinder.Kilograms())
+			given(&end, b.Cylinder)
 			j.End = e.At
 		case *charge.Close:
-			number(&end, b.CylinderEnd.Kilograms())
+			given(&end, b.CylinderEnd)
 		}
 	}
 	if j.End.IsZero() {
 		j.End = j.Start
 	}
-	j.FullKg, j.CylinderStartKg, j.CylinderEndKg = Num(plate+allowance.kg()), Num(start), Num(end)
+	j.Unit, j.Technician, j.Application = string(setup.Unit), string(setup.Technician), setup.Application
+	if setup.Refrigerant != "" {
+		j.Refrigerant = Name(string(setup.Refrigerant))
+	}
+	j.CylinderRefrigerant = string(setup.CylinderRefrigerant)
+	j.FullKg, j.CylinderStartKg, j.CylinderEndKg = Num(full(&setup)), Num(setup.CylinderStart.Kilograms()), Num(end.Kilograms())
 	return j
 }
 
@@ -95,47 +98,21 @@ func voided(events []charge.Event, i int) bool {
 	return false
 }
 
-func text(dst *string, t charge.Text) {
-	if t != "" {
-		*dst = string(t)
+// given lays a later entry over an earlier one, where there is a later one.
+func given[T interface{ IsZero() bool }](dst *T, later T) {
+	if !later.IsZero() {
+		*dst = later
 	}
 }
 
-func number(dst *float64, x float64) {
-	if !math.IsNaN(x) {
-		*dst = x
+// full is the data plate charge with the line set's allowance, reckoned as the
+// advice reckons it; NaN when there is no plate.
+func full(s *charge.Setup) float64 {
+	kg := s.NameplateCharge.Kilograms()
+	if a := charge.LineAllowance(s.LiquidLineOD, s.LineLength, s.FactoryLineLength); !math.IsNaN(a) {
+		kg = math.Max(kg+a, kg/2)
 	}
-}
-
-// lineSet is the part of a setup that says how much liquid line there is
-// beyond the factory's.
-type lineSet struct{ od, length, factory float64 }
-
-func (l *lineSet) amend(s *charge.Setup) {
-	if x := s.LiquidLineOD.Inches(); !math.IsNaN(x) {
-		l.od = x
-	}
-	if x := s.LineLength.Feet(); !math.IsNaN(x) {
-		l.length = x
-	}
-	if x := s.FactoryLineLength.Feet(); !math.IsNaN(x) {
-		l.factory = x
-	}
-}
-
-// kg is 0.3, 0.4, 0.6 or 1.2 oz a foot of 1/4, 5/16, 3/8 or 1/2 in liquid line
-// (residential makers' manuals), 0 while anything is missing.
-func (l lineSet) kg() float64 {
-	if l.od == 0 || l.length == 0 || l.factory == 0 {
-		return 0
-	}
-	const oz = 0.028349523125
-	for _, row := range [...]struct{ od, oz float64 }{{0.25, 0.3}, {0.3125, 0.4}, {0.375, 0.6}, {0.5, 1.2}} {
-		if math.Abs(l.od-row.od) < 0.02 {
-			return (l.length - l.factory) * row.oz * oz
-		}
-	}
-	return 0
+	return kg
 }
 
 // Name spells a refrigerant the ASHRAE 34 way: "410a" becomes "R-410A". One

@@ -2,20 +2,19 @@ package ledger
 
 import (
 	"math"
-	"sort"
 	"time"
 )
 
-// Annualizing is the leak rate in percent a year by the annualizing method of
+// annualizing is the leak rate in percent a year by the annualizing method of
 // 40 CFR 82.152: the addition over the full charge, scaled from the days since
 // the last addition, at most 365. Days under one count as one.
-func Annualizing(addedKg, fullKg, days float64) float64 {
+func annualizing(addedKg, fullKg, days float64) float64 {
 	return 100 * addedKg / fullKg * 365 / math.Min(math.Max(days, 1), 365)
 }
 
-// Rolling is the leak rate in percent a year by the rolling average method of
+// rolling is the leak rate in percent a year by the rolling average method of
 // 40 CFR 82.152: all that was added in the last 365 days over the full charge.
-func Rolling(addedKg, fullKg float64) float64 { return 100 * addedKg / fullKg }
+func rolling(addedKg, fullKg float64) float64 { return 100 * addedKg / fullKg }
 
 // Addition is one day on which a unit was topped up.
 type Addition struct {
@@ -29,9 +28,9 @@ type Addition struct {
 
 const year = 365
 
-// additions turns the jobs of one unit into its additions with their rates.
+// additions turns the jobs of one unit, in order of time, into its additions
+// with their rates.
 func additions(jobs []Job, fullKg float64) []Addition {
-	sort.SliceStable(jobs, func(a, b int) bool { return jobs[a].End.Before(jobs[b].End) })
 	var out []Addition
 	for i := 0; i < len(jobs); {
 		day, kg := jobs[i].End, 0.0
@@ -52,8 +51,8 @@ func additions(jobs []Job, fullKg float64) []Addition {
 		for k := i; k >= 0 && daysBetween(out[k].At, a.At) < year; k-- {
 			sum += out[k].Kg
 		}
-		a.Annualizing = Num(Annualizing(a.Kg, fullKg, float64(a.Days)))
-		a.Rolling = Num(Rolling(sum, fullKg))
+		a.Annualizing = Num(annualizing(a.Kg, fullKg, float64(a.Days)))
+		a.Rolling = Num(rolling(sum, fullKg))
 	}
 	return out
 }

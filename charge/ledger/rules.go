@@ -1,10 +1,10 @@
 package ledger
 
 import (
-	"math"
 	"strings"
 
 	"chargehand/charge"
+	q "chargehand/charge/quantity"
 )
 
 // Use is the class of appliance the leak rules speak of.
@@ -16,8 +16,8 @@ const (
 	IndustrialProcess       Use = "industrial process refrigeration"
 )
 
-// UseOf is the class that a setup's application suggests.
-func UseOf(a charge.Application) Use {
+// useOf is the class that a setup's application suggests.
+func useOf(a charge.Application) Use {
 	if a == charge.MediumTemperature || a == charge.LowTemperature {
 		return CommercialRefrigeration
 	}
@@ -33,19 +33,19 @@ type Threshold struct {
 	Except  string  `json:"except,omitempty"`
 }
 
-const lb = 0.45359237
+const lb = q.KilogramsPerPound
 
 // percents are the same in both parts: 40 CFR 82.157(c)(2) and 84.106(c)(2).
 var percents = map[Use]float64{CommercialRefrigeration: 20, IndustrialProcess: 30, ComfortCooling: 10}
 
-// ThresholdOf is the trigger for a refrigerant and a use, ok false when
+// thresholdOf is the trigger for a refrigerant and a use, ok false when
 // neither part covers the refrigerant. Whether the appliance is large enough
-// is for Applies to say.
+// is for applies to say.
 //
 // 40 CFR 82.157 covers ozone-depleting refrigerants from 50 lb (since
 // 2020-04-10 those alone); 40 CFR 84.106 covers HFCs and substitutes with a
 // GWP over 53 from 15 lb (from 2026-01-01).
-func ThresholdOf(refrigerant string, use Use) (t Threshold, ok bool) {
+func thresholdOf(refrigerant string, use Use) (t Threshold, ok bool) {
 	potential, _, known := gwp(refrigerant, AR4)
 	switch {
 	case !known:
@@ -62,8 +62,9 @@ func ThresholdOf(refrigerant string, use Use) (t Threshold, ok bool) {
 	return Threshold{}, false
 }
 
-// Applies reports whether an appliance of this full charge is large enough.
-func (t Threshold) Applies(fullKg float64) bool { return !math.IsNaN(fullKg) && fullKg >= t.FromKg }
+// applies reports whether an appliance of this full charge is large enough.
+// One whose charge is not known (NaN) is not.
+func (t Threshold) applies(fullKg float64) bool { return fullKg >= t.FromKg }
 
 // chronicPercent: an appliance that took this share of its full charge in a
 // calendar year is reported (40 CFR 82.157, and 84.106 likewise).

@@ -9,13 +9,13 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
 
-// Tables that WriteCSV knows.
-var Tables = []string{"units", "jobs", "additions", "refrigerants", "months", "cylinders", "skipped"}
+// tables that WriteCSV knows.
+var tables = []string{"units", "jobs", "additions", "refrigerants", "months", "cylinders", "skipped"}
 
 // WriteJSON writes the whole report as one indented object.
 func (r Report) WriteJSON(w io.Writer) error {
@@ -43,74 +43,53 @@ func (r Report) WriteCSV(w io.Writer, table string) error {
 			if u.Threshold != nil {
 				t = *u.Threshold
 			}
-			rows = append(rows, []string{cell(u.Unit), cell(u.Refrigerant), string(u.Use), strconv.Itoa(u.Jobs), day(u.First), day(u.Last), kg(float64(u.FullKg)),
-				kg(u.Flow.InKg), kg(u.Flow.OutKg), kg(float64(u.Flow.CO2eIn)), kg(float64(u.Flow.CO2eOut)), strconv.Itoa(len(u.Additions)), strconv.Itoa(u.Again()),
-				pct(ann), pct(roll), pct(t.Percent), strconv.FormatBool(u.Applies), strconv.FormatBool(u.Over), t.Section, cell(strings.Join(u.Says, "; "))})
+			rows = append(rows, []string{plain.Cell(u.Unit), plain.Cell(u.Refrigerant), string(u.Use), strconv.Itoa(u.Jobs), day(u.First), day(u.Last), kg(float64(u.FullKg)),
+				kg(u.Flow.InKg), kg(u.Flow.OutKg), kg(float64(u.Flow.CO2eIn)), kg(float64(u.Flow.CO2eOut)), strconv.Itoa(len(u.Additions)), strconv.Itoa(u.again()),
+				pct(ann), pct(roll), pct(t.Percent), strconv.FormatBool(u.Applies), strconv.FormatBool(u.Over), t.Section, plain.Cell(strings.Join(u.Says, "; "))})
 		}
 	case "jobs":
 		rows = append(rows, []string{"file", "unit", "refrigerant", "start", "end", "in_kg", "out_kg", "full_charge_kg", "cylinder_refrigerant", "cylinder_start_kg", "cylinder_end_kg", "technician", "findings", "serious"})
 		for _, j := range r.Jobs {
-			rows = append(rows, []string{cell(j.File), cell(j.Unit), cell(j.Refrigerant), j.Start.Format(time.RFC3339), j.End.Format(time.RFC3339), kg(j.AddedKg), kg(j.RecoveredKg), kg(float64(j.FullKg)),
-				cell(j.CylinderRefrigerant), kg(float64(j.CylinderStartKg)), kg(float64(j.CylinderEndKg)), cell(j.Technician), strconv.Itoa(j.Findings), strconv.Itoa(j.SeriousFinds)})
+			rows = append(rows, []string{plain.Cell(j.File), plain.Cell(j.Unit), plain.Cell(j.Refrigerant), j.Start.Format(time.RFC3339), j.End.Format(time.RFC3339), kg(j.AddedKg), kg(j.RecoveredKg), kg(float64(j.FullKg)),
+				plain.Cell(j.CylinderRefrigerant), kg(float64(j.CylinderStartKg)), kg(float64(j.CylinderEndKg)), plain.Cell(j.Technician), strconv.Itoa(j.Findings), strconv.Itoa(j.SeriousFinds)})
 		}
 	case "additions":
 		rows = append(rows, []string{"unit", "refrigerant", "at", "added_kg", "days_since_last", "first_on_record", "annualizing_percent", "rolling_percent"})
 		for _, u := range r.Units {
 			for _, a := range u.Additions {
-				rows = append(rows, []string{cell(u.Unit), cell(u.Refrigerant), day(a.At), kg(a.Kg), strconv.Itoa(a.Days), strconv.FormatBool(a.First),
+				rows = append(rows, []string{plain.Cell(u.Unit), plain.Cell(u.Refrigerant), day(a.At), kg(a.Kg), strconv.Itoa(a.Days), strconv.FormatBool(a.First),
 					pct(float64(a.Annualizing)), pct(float64(a.Rolling))})
 			}
 		}
 	case "refrigerants":
 		rows = append(rows, []string{"refrigerant", "jobs", "gwp", "gwp_report", "in_kg", "out_kg", "in_t_co2e", "out_t_co2e"})
 		for _, x := range r.Refrigerants {
-			rows = append(rows, []string{cell(x.Refrigerant), strconv.Itoa(x.Jobs), pct(float64(x.GWP)), r.GWPReport, kg(x.Flow.InKg), kg(x.Flow.OutKg),
+			rows = append(rows, []string{plain.Cell(x.Refrigerant), strconv.Itoa(x.Jobs), pct(float64(x.GWP)), r.GWPReport, kg(x.Flow.InKg), kg(x.Flow.OutKg),
 				kg(float64(x.Flow.CO2eIn)), kg(float64(x.Flow.CO2eOut))})
 		}
 	case "months":
 		rows = append(rows, []string{"month", "refrigerant", "jobs", "in_kg", "out_kg", "in_t_co2e", "out_t_co2e"})
 		for _, x := range r.Months {
-			rows = append(rows, []string{x.Month, cell(x.Refrigerant), strconv.Itoa(x.Jobs), kg(x.Flow.InKg), kg(x.Flow.OutKg),
+			rows = append(rows, []string{x.Month, plain.Cell(x.Refrigerant), strconv.Itoa(x.Jobs), kg(x.Flow.InKg), kg(x.Flow.OutKg),
 				kg(float64(x.Flow.CO2eIn)), kg(float64(x.Flow.CO2eOut))})
 		}
 	case "cylinders":
 		rows = append(rows, []string{"refrigerant", "first", "last", "jobs", "start_kg", "now_kg", "out_kg", "steps_kg", "gap_kg"})
 		for _, x := range r.Cylinders {
-			rows = append(rows, []string{cell(x.Refrigerant), day(x.First), day(x.Last), strconv.Itoa(x.Jobs), kg(x.StartKg), kg(x.NowKg), kg(x.OutKg), kg(x.StepsKg), kg(x.GapKg())})
+			rows = append(rows, []string{plain.Cell(x.Refrigerant), day(x.First), day(x.Last), strconv.Itoa(x.Jobs), kg(x.StartKg), kg(x.NowKg), kg(x.OutKg), kg(x.StepsKg), kg(x.gapKg())})
 		}
 	case "skipped":
 		rows = append(rows, []string{"file", "why"})
 		for _, x := range r.Skipped {
-			rows = append(rows, []string{cell(x.File), cell(x.Why)})
+			rows = append(rows, []string{plain.Cell(x.File), plain.Cell(x.Why)})
 		}
 	default:
-		return fmt.Errorf("ledger: no table %q: use one of %s", table, strings.Join(Tables, ", "))
+		return fmt.Errorf("ledger: no table %q: use one of %s", table, strings.Join(tables, ", "))
 	}
 	if err := c.WriteAll(rows); err != nil {
 		return err
 	}
 	return nil
-}
-
-func cell(s string) string {
-	s = printable(s)
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
-
-// printable keeps what cannot steer a terminal, on one line.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case !unicode.IsPrint(r):
-			return '\uFFFD'
-		}
-		return r
-	}, s)
 }
 
 func day(t time.Time) string {
@@ -192,7 +171,7 @@ func (r Report) WriteText(w io.Writer, sys q.System) error {
 	if len(r.Skipped) > 0 {
 		fmt.Fprintf(&b, "\n%s skipped\n", count(len(r.Skipped), "file"))
 		for _, s := range r.Skipped {
-			fmt.Fprintf(&b, "  %s: %s\n", printable(s.File), printable(s.Why))
+			fmt.Fprintf(&b, "  %s: %s\n", plain.Line(s.File), plain.Line(s.Why))
 		}
 	}
 	b.WriteByte('\n')
@@ -208,7 +187,7 @@ func label(unit string) string {
 	if unit == "" {
 		return "(no label)"
 	}
-	return printable(unit)
+	return plain.Line(unit)
 }
 
 func count(n int, what string) string {

@@ -89,7 +89,7 @@ func FormatPoundsOunces(kg float64) string {
 
 func poundsOunces(kg float64, pounds bool) string {
 	// Round first: 15.96 oz is 1 lb 0 oz, not 0 lb 16 oz.
-	tenths := math.Round(math.Abs(kg) / kgPerOz * 10)
+	tenths := math.Round(math.Abs(kg) / KilogramsPerOunce * 10)
 	sign := ""
 	if kg < 0 && tenths > 0 {
 		sign = "-"

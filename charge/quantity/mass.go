@@ -15,8 +15,8 @@ var masses = newKind(kind{
 	name:    "mass",
 	example: "8 oz",
 	units: []unitDef{
-		{unit: Ounce, scale: kgPerOz, names: []string{"ounce", "ounces"}},
-		{unit: Pound, scale: kgPerLb, names: []string{"lbs", "pound", "pounds"}},
+		{unit: Ounce, scale: KilogramsPerOunce, names: []string{"ounce", "ounces"}},
+		{unit: Pound, scale: KilogramsPerPound, names: []string{"lbs", "pound", "pounds"}},
 		{unit: Gram, scale: 1e-3},
 		{unit: Kilogram, scale: 1},
 	},

@@ -16,8 +16,8 @@ var pressures = newKind(kind{
 	name:    "pressure",
 	example: "118 psig",
 	units: []unitDef{
-		{unit: PSIGUnit, scale: paPerPSI, gauge: true, names: []string{"psi g", "psi gauge"}},
-		{unit: PSIAUnit, scale: paPerPSI, names: []string{"psi a", "psi abs"}},
+		{unit: PSIGUnit, scale: PascalsPerPSI, gauge: true, names: []string{"psi g", "psi gauge"}},
+		{unit: PSIAUnit, scale: PascalsPerPSI, names: []string{"psi a", "psi abs"}},
 		{unit: KPaG, scale: 1e3, gauge: true, names: []string{"kpa g"}},
 		{unit: KPa, scale: 1e3, names: []string{"kpaa", "kpa a", "kpa abs"}},
 		{unit: BarG, scale: 1e5, gauge: true, names: []string{"bar g"}},

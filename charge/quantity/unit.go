@@ -71,10 +71,11 @@ const (
 // international pound (0.45359237 kg), inch (0.0254 m), standard gravity
 // (9.80665 m/s2) and the International Table Btu (1055.05585262 J).
 const (
-	paPerPSI  = 0.45359237 * 9.80665 / (0.0254 * 0.0254)
+	PascalsPerPSI     = KilogramsPerPound * 9.80665 / (0.0254 * 0.0254)
+	KilogramsPerPound = 0.45359237
+	KilogramsPerOunce = KilogramsPerPound / 16
+
 	paPerInHg = 3386.389 // conventional inch of mercury at 0 °C, NIST SP 811, seven figures
-	kgPerLb   = 0.45359237
-	kgPerOz   = kgPerLb / 16
 	wPerBTUH  = 1055.05585262 / 3600
 )
 

@@ -65,21 +65,29 @@ func figure(p *Page, id string) (string, error) {
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
-// scale turns kelvins and kilograms into what the axes show.
-func scale(u q.System) (perK, perKg float64, temperature, mass string) {
+// scale turns kelvins and kilograms into what is shown.
+type scale struct {
+	perK, perKg float64
+	degree      string // on an axis
+	kelvin      string // in a name: "superheat_F"
+	mass        string
+}
+
+func scaleOf(u q.System) scale {
 	if u == q.SI {
-		return 1, 1000, "K", "g"
+		return scale{1, 1000, "K", "K", "g"}
 	}
-	return 1.8, 1 / 0.028349523125, "°F", "oz"
+	return scale{1.8, 1 / q.KilogramsPerOunce, "°F", "F", "oz"}
 }
 
 func panel(p *Page, of charge.TargetOf) *plot.Plot {
-	perK, perKg, temperature, mass := scale(p.Units)
+	sc := scaleOf(p.Units)
+	perK, perKg := sc.perK, sc.perKg
 	pl := plot.New()
-	pl.Y.Label.Text = fmt.Sprintf("%s, %s", of, temperature)
+	pl.Y.Label.Text = fmt.Sprintf("%s, %s", of, sc.degree)
 	pl.X.Label.Text = ""
 	if of == charge.OfSubcooling {
-		pl.X.Label.Text = fmt.Sprintf("net weighed in, %s", mass)
+		pl.X.Label.Text = fmt.Sprintf("net weighed in, %s", sc.mass)
 	}
 	for _, a := range []*plot.Axis{&pl.X, &pl.Y} {
 		a.Label.TextStyle.Font.Typeface, a.Label.TextStyle.Font.Variant = "Liberation", "Sans"

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"chargehand/charge/audit"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
 
@@ -22,7 +23,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"iso":   func(t time.Time) string { return t.Format(time.RFC3339) },
 	"mass":  func(kg float64, u q.System) string { return signed(kg, u) },
 	"kind":  func(f audit.Finding) string { return f.Severity.String() },
-	"plain": plain,
+	"plain": plain.Line,
 }).Parse(pageTemplate))
 
 // signed prints an amount with its direction.

@@ -9,6 +9,7 @@ import (
 	"chargehand/charge"
 	"chargehand/charge/audit"
 	"chargehand/charge/journal"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
 
@@ -110,13 +111,13 @@ func Of(file string, lines []journal.Line, chain *journal.Report, units q.System
 		p.ChainWhole = chain.Damage == nil
 		p.Chain = fmt.Sprintf("%d lines verified; the last has the SHA-256 %s", chain.Lines, chain.Head)
 		if !p.ChainWhole {
-			p.Chain = fmt.Sprintf("the chain breaks at line %d: %s", chain.Damage.Line, plain(chain.Damage.Why))
+			p.Chain = fmt.Sprintf("the chain breaks at line %d: %s", chain.Damage.Line, plain.Line(chain.Damage.Why))
 		}
 	}
 	setup := s.Setup()
-	p.Title = plain(string(setup.Unit))
+	p.Title = plain.Line(string(setup.Unit))
 	if p.Title == "" {
-		p.Title = plain(file)
+		p.Title = plain.Line(file)
 	}
 	p.Facts = facts(&setup, s.BarometerPa(), units)
 	p.PlateKg = setup.NameplateCharge.Kilograms()
@@ -140,7 +141,7 @@ func Of(file string, lines []journal.Line, chain *journal.Report, units q.System
 		if !entry.Voided {
 			switch b := e.Body.(type) {
 			case *charge.Reading:
-				entry.Means, entry.Told = means(&told.Derived, units), Tell(&told, units)
+				entry.Means, entry.Told = means(&told.Derived, units), tell(&told, units)
 				p.Last = &rec.Told[i]
 				p.Points = append(p.Points, Point{net, told.Derived.SuperheatK, told.Derived.SubcoolingK, told.Derived.Settled, foretold})
 				foretold = nil
@@ -209,7 +210,7 @@ func outcome(p *Page, events []charge.Event) string {
 		d := p.Last.Derived
 		fmt.Fprintf(&b, "Last reading: superheat %s, subcooling %s. ", diff(d.SuperheatK, p.Units), diff(d.SubcoolingK, p.Units))
 		if t := p.Last.Target; t.Defined && (t.Of == charge.OfSuperheat || t.Of == charge.OfSubcooling) {
-			fmt.Fprintf(&b, "Target %s %s to %s (%s). ", t.Of, diff(t.Low, p.Units), diff(t.High, p.Units), plain(t.Source))
+			fmt.Fprintf(&b, "Target %s %s to %s (%s). ", t.Of, diff(t.Low, p.Units), diff(t.High, p.Units), plain.Line(t.Source))
 		}
 	}
 	if !p.Closed {
@@ -218,7 +219,7 @@ func outcome(p *Page, events []charge.Event) string {
 		for i := len(events) - 1; i >= 0; i-- {
 			if c, ok := events[i].Body.(*charge.Close); ok {
 				if c.Why != "" {
-					fmt.Fprintf(&b, "Closed: %s.", strings.TrimSuffix(plain(string(c.Why)), "."))
+					fmt.Fprintf(&b, "Closed: %s.", strings.TrimSuffix(plain.Line(string(c.Why)), "."))
 				}
 				break
 			}
@@ -232,7 +233,7 @@ func cautions(p *Page) []string {
 	var out []string
 	if p.Last != nil {
 		for _, c := range p.Last.Cautions {
-			out = append(out, plain(c))
+			out = append(out, plain.Line(c))
 		}
 	}
 	return append(out,

@@ -12,6 +12,7 @@ import (
 
 	"chargehand/charge"
 	"chargehand/charge/audit"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
 
@@ -75,7 +76,7 @@ func Markdown(w io.Writer, pages []Page) error {
 // md makes a text mean itself in CommonMark.
 func md(s string) string {
 	var b strings.Builder
-	for _, r := range plain(s) {
+	for _, r := range plain.Line(s) {
 		if strings.ContainsRune("\\`*_{}[]<>#|~&!", r) {
 			b.WriteByte('\\')
 		}
@@ -86,13 +87,14 @@ func md(s string) string {
 
 // CSV writes one row an event, numbers with their unit in the column's name.
 func CSV(w io.Writer, pages []Page) error {
-	perK, perKg, t, m := "F", "oz", 1.8, 1/0.028349523125
-	if len(pages) > 0 && pages[0].Units == q.SI {
-		perK, perKg, t, m = "K", "g", 1, 1000
+	sc := scaleOf(q.US)
+	if len(pages) > 0 {
+		sc = scaleOf(pages[0].Units)
 	}
+	t, m := sc.perK, sc.perKg
 	c := csv.NewWriter(w)
-	_ = c.Write([]string{"file", "unit", "n", "at", "kind", "taken_back", "entered", "superheat_" + perK, "subcooling_" + perK, "over_outdoor_" + perK, "split_" + perK,
-		"settled", "weighed_" + perKg, "net_" + perKg, "action", "amount_" + perKg, "orifice", "valve", "verdict", "findings"})
+	_ = c.Write([]string{"file", "unit", "n", "at", "kind", "taken_back", "entered", "superheat_" + sc.kelvin, "subcooling_" + sc.kelvin, "over_outdoor_" + sc.kelvin, "split_" + sc.kelvin,
+		"settled", "weighed_" + sc.mass, "net_" + sc.mass, "action", "amount_" + sc.mass, "orifice", "valve", "verdict", "findings"})
 	for _, p := range pages {
 		by := map[int][]string{}
 		for _, f := range p.Findings {
@@ -101,7 +103,7 @@ func CSV(w io.Writer, pages []Page) error {
 		net := 0.0
 		for _, e := range p.Story {
 			row := make([]string, 20)
-			copy(row, []string{cell(p.File), cell(p.Title), strconv.Itoa(e.N), e.At.Format(time.RFC3339), string(e.Kind), strconv.FormatBool(e.Voided), cell(e.What)})
+			copy(row, []string{plain.Cell(p.File), plain.Cell(p.Title), strconv.Itoa(e.N), e.At.Format(time.RFC3339), string(e.Kind), strconv.FormatBool(e.Voided), plain.Cell(e.What)})
 			if !e.Voided {
 				switch b := e.Body.(type) {
 				case *charge.Weighing:
@@ -125,15 +127,6 @@ func CSV(w io.Writer, pages []Page) error {
 	return c.Error()
 }
 
-// cell keeps a spreadsheet from taking a text for a formula.
-func cell(s string) string {
-	s = plain(s)
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
-
 func num(x float64) string {
 	if !finite(x) {
 		return ""
@@ -147,10 +140,8 @@ func JSON(w io.Writer, pages []Page) error {
 	type object = map[string]any
 	list := make([]object, 0, len(pages))
 	for _, p := range pages {
-		k, kg, t, m := "F", "oz", 1.8, 1/0.028349523125
-		if p.Units == q.SI {
-			k, kg, t, m = "K", "g", 1.0, 1000.0
-		}
+		sc := scaleOf(p.Units)
+		k, kg, t, m := sc.kelvin, sc.mass, sc.perK, sc.perKg
 		story := make([]object, 0, len(p.Story))
 		for _, e := range p.Story {
 			o := object{"n": e.N, "at": e.At.Format(time.RFC3339), "kind": e.Kind, "entered": e.What}

@@ -5,25 +5,11 @@ import (
 	"math"
 	"strings"
 	"time"
-	"unicode"
 
 	"chargehand/charge"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
-
-// plain is text on one line without anything that steers a terminal or turns
-// the direction of reading.
-func plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case !unicode.IsPrint(r):
-			return '\uFFFD'
-		}
-		return r
-	}, s)
-}
 
 func hyphens(s string) string { return strings.NewReplacer("-", " ", "_", " ").Replace(s) }
 
@@ -50,7 +36,7 @@ func facts(s *charge.Setup, barometerPa float64, u q.System) []Fact {
 	var out []Fact
 	add := func(name, value string) {
 		if value != "" {
-			out = append(out, Fact{name, plain(value)})
+			out = append(out, Fact{name, plain.Line(value)})
 		}
 	}
 	given := func(name string, v valued) {
@@ -93,7 +79,7 @@ func what(b charge.Body, first bool) string {
 	}
 	text := func(format string, t charge.Text) {
 		if t != "" {
-			add(format, plain(string(t)))
+			add(format, plain.Line(string(t)))
 		}
 	}
 	switch b := b.(type) {
@@ -125,7 +111,7 @@ func what(b charge.Body, first bool) string {
 	case *charge.Check:
 		s := fmt.Sprintf("%s: %s", hyphens(string(b.Item)), b.State)
 		if b.Note != "" {
-			s += " (" + plain(string(b.Note)) + ")"
+			s += " (" + plain.Line(string(b.Note)) + ")"
 		}
 		return s
 	case *charge.Reading:
@@ -160,9 +146,9 @@ func what(b charge.Body, first bool) string {
 		given("cylinder after", b.Cylinder)
 		return strings.Join(parts, ", ")
 	case *charge.Note:
-		return "note: " + plain(string(b.Text))
+		return "note: " + plain.Line(string(b.Text))
 	case *charge.Override:
-		return fmt.Sprintf("set aside %s: %s (%s)", hyphens(plain(string(b.Rule))), plain(string(b.Why)), plain(string(b.By)))
+		return fmt.Sprintf("set aside %s: %s (%s)", hyphens(plain.Line(string(b.Rule))), plain.Line(string(b.Why)), plain.Line(string(b.By)))
 	case *charge.Void:
 		add("took back event %d", int(b.Voids))
 		text("%s", b.Why)
@@ -199,19 +185,19 @@ func means(d *charge.Derived, u q.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// Tell puts an advice into one line of words: what to do, then why.
-func Tell(a *charge.Advice, u q.System) string {
+// tell puts an advice into one line of words: what to do, then why.
+func tell(a *charge.Advice, u q.System) string {
 	var s string
 	switch a.Action {
 	case charge.Measure:
 		s = "measure again"
 		if len(a.Needs) > 0 {
-			s = "measure " + hyphens(plain(strings.Join(a.Needs, ", ")))
+			s = "measure " + hyphens(plain.Line(strings.Join(a.Needs, ", ")))
 		}
 	case charge.Correct:
 		s = "put something else right first, do not charge"
 		if len(a.Causes) > 0 {
-			s += ": " + hyphens(plain(a.Causes[0].Name))
+			s += ": " + hyphens(plain.Line(a.Causes[0].Name))
 		}
 	case charge.Wait:
 		s = "wait " + minutes(a.Wait) + ", it is not settled"
@@ -222,13 +208,13 @@ func Tell(a *charge.Advice, u q.System) string {
 	case charge.Stop:
 		s = "stop"
 		if len(a.Stops) > 0 {
-			s += ": " + hyphens(plain(a.Stops[0].Rule))
+			s += ": " + hyphens(plain.Line(a.Stops[0].Rule))
 		}
 	default:
 		return ""
 	}
 	if len(a.Why) > 0 {
-		s += ". " + plain(strings.Join(a.Why, " "))
+		s += ". " + plain.Line(strings.Join(a.Why, " "))
 	}
 	if p := a.Belief.FixedOrifice; p > 0 && !a.Belief.Stated {
 		s += fmt.Sprintf(" [orifice %.2f, valve %.2f]", p, a.Belief.ExpansionValve)

@@ -73,7 +73,7 @@ func (r *Run) gauge(pa float64) q.Pressure {
 	if r.opt.Units == q.SI {
 		return q.PressureOf(math.Round(pa/1000)/100, q.BarG)
 	}
-	return q.PSIG(math.Round(pa/6894.757293168*10) / 10)
+	return q.PSIG(math.Round(pa/q.PascalsPerPSI*10) / 10)
 }
 
 // thermometer writes a temperature to a tenth of a degree.

@@ -63,7 +63,7 @@ const (
 	readingTakes = 2 * time.Minute
 	weighingTook = time.Minute
 	ozPerMinute  = 8.0
-	ouncePerKg   = 1 / 0.028349523125
+	ouncePerKg   = 1 / q.KilogramsPerOunce
 	longestRun   = 16 * time.Hour
 )
 

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"chargehand/charge/plain"
 )
 
 // A scenario file is read twice over: first into a tree that remembers on which
@@ -190,16 +192,5 @@ func (r *treeReader) object(n *node, depth int) error {
 	return nil
 }
 
-// clip shortens what a message quotes and drops what could steer a terminal.
-func clip(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if !strconv.IsPrint(r) {
-			return '\uFFFD'
-		}
-		return r
-	}, s)
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:59]) + "…"
-	}
-	return s
-}
+// clip is a text of the file as a message may quote it.
+func clip(s string) string { return plain.Clip(s, 60) }

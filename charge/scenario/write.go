@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"chargehand/charge"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 )
 
@@ -40,15 +41,15 @@ func (d Debrief) WriteText(w io.Writer, width int) error {
 	width = max(width, 24)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s\n\n", d.Title, strings.Repeat("=", len([]rune(d.Title))))
-	wrap(&b, fmt.Sprintf("%s: %s.", upper(string(d.Grade)), strings.Join(d.Why, "; ")), "", width)
-	wrap(&b, upper(d.Ended), "", width)
+	b.WriteString(plain.Wrap(fmt.Sprintf("%s: %s.", upper(string(d.Grade)), strings.Join(d.Why, "; ")), "", "", width))
+	b.WriteString(plain.Wrap(upper(d.Ended), "", "", width))
 	b.WriteString("\nWhat was hidden\n")
 	for _, h := range d.Hidden {
-		wrap(&b, "- "+h, "  ", width)
+		b.WriteString(plain.Wrap(h, "- ", "  ", width))
 	}
 	b.WriteString("\nThe way you took, and the shortest sound one\n")
-	wrap(&b, fmt.Sprintf("- taken: %.0f minutes, %s", d.Taken.Minutes, d.Taken.Says), "  ", width)
-	wrap(&b, fmt.Sprintf("- shortest: %.0f minutes, %s", d.Shortest.Minutes, d.Shortest.Says), "  ", width)
+	b.WriteString(plain.Wrap(fmt.Sprintf("taken: %.0f minutes, %s", d.Taken.Minutes, d.Taken.Says), "- ", "  ", width))
+	b.WriteString(plain.Wrap(fmt.Sprintf("shortest: %.0f minutes, %s", d.Shortest.Minutes, d.Shortest.Says), "- ", "  ", width))
 	b.WriteString("\nMissteps\n")
 	if len(d.Missteps) == 0 {
 		b.WriteString("- none\n")
@@ -61,11 +62,11 @@ func (d Debrief) WriteText(w io.Writer, width int) error {
 		if m.Grave {
 			head += " (grave)"
 		}
-		wrap(&b, "- "+head, "  ", width)
-		wrap(&b, "could have been seen: "+m.Sign, "    ", width)
+		b.WriteString(plain.Wrap(head, "- ", "  ", width))
+		b.WriteString(plain.Wrap("could have been seen: "+m.Sign, "    ", "    ", width))
 	}
 	b.WriteString("\nWhat it teaches\n")
-	wrap(&b, d.Teaches, "  ", width)
+	b.WriteString(plain.Wrap(d.Teaches, "  ", "  ", width))
 	fmt.Fprintf(&b, "\nlesson %s, seed %d\n", d.Lesson, d.Seed)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -76,30 +77,6 @@ func upper(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// wrap breaks text at spaces; lines after the first are indented.
-func wrap(b *strings.Builder, text, indent string, width int) {
-	col := 0
-	for i, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		switch {
-		case i == 0 && !strings.HasPrefix(text, "- "):
-			b.WriteString(indent)
-			col = len(indent)
-		case i == 0:
-		case col+1+n > width:
-			b.WriteByte('\n')
-			b.WriteString(indent)
-			col = len(indent)
-		default:
-			b.WriteByte(' ')
-			col++
-		}
-		b.WriteString(word)
-		col += n
-	}
-	b.WriteByte('\n')
 }
 
 // Telling puts an event of a run into one line, with what it amounts to.
