@@ -38,6 +38,4 @@ func BenchmarkRaw(b *testing.B) {
 			b.Fatal(fs)
 		}
 	}
-	each := b.Elapsed().Seconds() / float64(b.N)
-	b.Logf("bar: 10,000 journals read and audited by their entries | 10 s on two cores (2 ms each) | %.2f ms each on one core | go test ./charge/audit -run '^$' -bench Raw", 1e3*each)
 }

@@ -70,7 +70,7 @@ func TestSaturationPressureTable(t *testing.T) {
 		worst = max(worst, math.Abs(got/want-1))
 		assert.InDelta(t, tk, ok(t)(moistair.SaturationTemperature(got)), 1e-8)
 	}
-	t.Logf("worst: %.3f %%", 100*worst)
+	t.Logf("evidence: 2021 ASHRAE Handbook-Fundamentals ch. 1 and Hyland and Wexler (1983) | saturation pressure of water and ice, worst of 15 | %.3f %% off | - | the printed digits, row by row", 100*worst)
 }
 
 func TestSaturatedMoistAirTable(t *testing.T) {
@@ -89,7 +89,10 @@ func TestSaturatedMoistAirTable(t *testing.T) {
 		worst[1] = max(worst[1], math.Abs(moistair.Enthalpy(tk, w)-wantH))
 		worst[2] = max(worst[2], math.Abs(moistair.SpecificVolume(tk, w, p)/wantV-1))
 	}
-	t.Logf("worst: humidity ratio %.2f %%, enthalpy %.0f J/kg, volume %.2f %%", 100*worst[0], worst[1], 100*worst[2])
+	const source = "2021 ASHRAE Handbook-Fundamentals ch. 1, saturated moist air (real gas)"
+	t.Logf("evidence: %s | humidity ratio, perfect gas, worst of 11 | %.2f %% off | - | 0.7 %%", source, 100*worst[0])
+	t.Logf("evidence: %s | enthalpy, perfect gas, worst of 11 | %.0f J/kg off | - | 0.7 %% of the humidity ratio", source, worst[1])
+	t.Logf("evidence: %s | specific volume, perfect gas, worst of 11 | %.2f %% off | - | 0.2 %%", source, 100*worst[2])
 }
 
 func TestStandardAtmosphereTable(t *testing.T) {
@@ -117,7 +120,7 @@ func TestStandardAtmosphereTable(t *testing.T) {
 			worst = max(worst, math.Abs(got/unit/wantP-1))
 		}
 	}
-	t.Logf("worst: %.4f %%", 100*worst)
+	t.Logf("evidence: standard atmosphere (2021 ASHRAE Handbook-Fundamentals ch. 1) | pressure against height, worst of the rows in which table and formula agree | %.4f %% off | - | the printed digit", 100*worst)
 }
 
 // state is what the inputs of an example fix.
@@ -182,7 +185,7 @@ func parseInputs(t *testing.T, inputs string) (state, map[string]float64) {
 }
 
 func TestPsychrometricExamples(t *testing.T) {
-	tried := 0
+	tried, worst := 0, 0.0
 	for _, r := range rows(t, "psychrometric_examples.csv", 31) {
 		if r["case"] == "ex3b-si" || strings.HasPrefix(r["case"], "ex4") || r["case"] == "pl-13" {
 			continue // worked out in full below
@@ -250,9 +253,11 @@ func TestPsychrometricExamples(t *testing.T) {
 			t.Fatalf("no conversion for %s", r["unit"])
 		}
 		assert.InDelta(t, num(t, r["value"]), got, tol, "%s %s (%s)", r["case"], r["quantity"], r["source"])
+		worst = max(worst, math.Abs(num(t, r["value"])-got)/tol)
 		tried++
 	}
 	assert.Equal(t, 27, tried)
+	t.Logf("evidence: worked psychrometric examples of the handbook and of published test suites | wet bulb, humidity, enthalpy, volume, dew point of %d examples, worst in tolerances | %.2f | - | 1 (each its own, by its printed digits)", tried, worst)
 }
 
 // ASHRAE Fundamentals 2021 (SI) chapter 1, Example 3: 5 m3/s at 30 °C and 50 %
@@ -266,6 +271,7 @@ func TestExampleCoolingCoil(t *testing.T) {
 	air := 5 / moistair.SpecificVolume(in, w1, p)
 	q := air * (moistair.Enthalpy(in, w1) - moistair.Enthalpy(out, w2) - (w1-w2)*4186*10)
 	assert.InDelta(t, 197e3, q, 3e3)
+	t.Logf("evidence: ASHRAE Handbook-Fundamentals 2021 (SI) ch. 1 Example 3 | heat taken from air by a wet coil | %.1f kW | 197 kW from the chart | 3 kW", q/1e3)
 }
 
 // Same, Example 4: 2 m3/s at 4 °C dry bulb, 2 °C wet bulb mixed with 6.25 m3/s at
@@ -279,7 +285,9 @@ func TestExampleMixing(t *testing.T) {
 	h := (ma*moistair.Enthalpy(4+zeroC, wa) + mb*moistair.Enthalpy(25+zeroC, wb)) / (ma + mb)
 	dry := moistair.TemperatureFromEnthalpy(h, w)
 	assert.InDelta(t, 19.5, dry-zeroC, 0.2)
-	assert.InDelta(t, 14.6, ok(t)(moistair.WetBulbFromHumidityRatio(dry, w, p))-zeroC, 0.2)
+	wet := ok(t)(moistair.WetBulbFromHumidityRatio(dry, w, p))
+	assert.InDelta(t, 14.6, wet-zeroC, 0.2)
+	t.Logf("evidence: ASHRAE Handbook-Fundamentals 2021 (SI) ch. 1 Example 4 | two streams mixed, dry and wet bulb | %.1f and %.1f °C | 19.5 and 14.6 °C from the chart | 0.2 K", dry-zeroC, wet-zeroC)
 }
 
 // psychrolib's published test: 101,226.5 Pa at 105 m and 17.19 °C is 102,484.0 Pa
@@ -287,5 +295,6 @@ func TestExampleMixing(t *testing.T) {
 func TestReducedPressure(t *testing.T) {
 	got := ok(t)(moistair.ReducedPressure(101226.5, 105, 17.19+zeroC))
 	assert.InDelta(t, 102484.0, got, 1)
+	t.Logf("evidence: published test of psychrolib | pressure reduced to sea level | %.1f Pa | 102484.0 Pa | 1 Pa", got)
 	assert.InDelta(t, 101226.5, ok(t)(moistair.StationPressure(got, 105, 17.19+zeroC)), 1e-6)
 }

@@ -132,4 +132,5 @@ func BenchmarkLedgerAndAudit10000(b *testing.B) {
 		b.ReportMetric(float64(m.HeapAlloc)/1e6, "MB-left")
 		b.ReportMetric(float64(m.Sys)/1e6, "MB-sys")
 	}
+	b.Logf("bar: 10,000 journals of 20 events through ledger and audit of the entries | 10 s on two cores | %.1f s | go test ./ui/cli -run '^$' -bench LedgerAndAudit", b.Elapsed().Seconds()/float64(b.N))
 }
