@@ -172,7 +172,8 @@ func dischargeCeiling(c *sight) verdict {
 // hotFromStarving reports a discharge line that is hot because the gas comes
 // back hot from a starved coil: less the superheat above its band it would be
 // under the limit. Charge is the cure of that heat, so the ceiling lets one
-// increment at a time through while the line gets cooler with each.
+// increment at a time through: the first where the coil is far from fed, the
+// next ones while the line gets cooler with each.
 func (c *sight) hotFromStarving() bool {
 	band := c.tg.orifice
 	if c.r == nil || !c.starved() || !given(c.r.DischargeK) {
@@ -183,11 +184,13 @@ func (c *sight) hotFromStarving() bool {
 		excess = c.r.SuperheatK - band.High
 	}
 	_, most := c.st.dischargeLimits()
-	if excess < dischargeStarved || c.r.DischargeK-excess > most || c.r.DischargeK > most+dischargeStarvedMost {
+	if c.r.DischargeK-excess > most || c.r.DischargeK > most+dischargeStarvedMost {
 		return false
 	}
-	p := c.response(1)
-	return p == nil || !given(p.DischargeK) || c.r.DischargeK < p.DischargeK
+	if p := c.response(1); p != nil && given(p.DischargeK) {
+		return c.r.DischargeK < p.DischargeK
+	}
+	return excess >= dischargeStarved
 }
 
 // dischargeLimits are the warning and the ceiling of the discharge line, K.
