@@ -22,6 +22,7 @@ func BenchmarkKeyToFrame(b *testing.B) {
 		_ = d.M.View()
 		took = append(took, time.Since(t0))
 		if len(took)%len(keys) == 0 {
+			d.M.Update(uitest.Key("esc")) // asks whether to leave what is half typed
 			d.M.Update(uitest.Key("esc"))
 			d.M.Update(uitest.Rune('r'))
 		}

@@ -332,19 +332,10 @@ func (fd *Field) cellText(focus bool, th theme.Theme, w int) string {
 		return "[" + th.Cursor.Render("_") + th.Faint.Render(part.Clip(fd.Default, w-3)) + "]"
 	}
 	before, after := fd.text()
-	for part.Width(before) > w-4 && w > 6 {
-		_, before = cutFirst(before)
+	if w > 6 {
+		before = part.CutLeft(before, w-4)
 	}
 	return "[" + th.Strong.Render(before) + th.Cursor.Render("_") + part.Clip(after, max(w-3-part.Width(before), 0)) + "]"
-}
-
-func cutFirst(s string) (string, string) {
-	for i := range s {
-		if i > 0 {
-			return s[:i], s[i:]
-		}
-	}
-	return s, ""
 }
 
 // Lines draws the form in at most w by h cells.

@@ -11,7 +11,22 @@ import (
 )
 
 // Width is the number of cells s takes on one line.
-func Width(s string) int { return ansi.StringWidth(s) }
+func Width(s string) int {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' {
+			return ansi.StringWidth(s)
+		}
+	}
+	return len(s) // plain characters, as most of a screen is
+}
+
+// CutLeft takes cells off the left until w are left.
+func CutLeft(s string, w int) string {
+	if n := Width(s); n > w {
+		return ansi.TruncateLeft(s, n-max(w, 0), "")
+	}
+	return s
+}
 
 // Clip cuts s to at most w cells, with an ellipsis where something was lost.
 func Clip(s string, w int) string {

@@ -19,6 +19,12 @@ func TestClipAndPadCountCells(t *testing.T) {
 	assert.Equal(t, "left", Ends("left", "right", 10), "the right end goes where both do not fit")
 }
 
+func TestCutLeft(t *testing.T) {
+	assert.Equal(t, "8 °F", CutLeft("118.8 °F", 4))
+	assert.Equal(t, "118", CutLeft("118", 4))
+	assert.Empty(t, CutLeft("118", 0))
+}
+
 func TestBar(t *testing.T) {
 	assert.Equal(t, "━━━━──", Bar(0.66, 6, false))
 	assert.Equal(t, "##----", Bar(0.33, 6, true))
