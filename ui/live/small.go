@@ -117,7 +117,10 @@ func (f *finishSheet) lines(s *Screen, w, h int) []string {
 	if f.msg != "" {
 		return append(out, mindLines(s, f.msg, w)...)
 	}
-	return append(out, s.look.Theme.Faint.Render(part.Clip("Hoses emptied, caps on, ports tried for leaks, label written.", w)))
+	for _, l := range part.Wrap("Hoses emptied, caps on, ports tried for leaks, label written.", w) {
+		out = append(out, s.look.Theme.Faint.Render(l))
+	}
+	return out
 }
 
 func (f *finishSheet) keys() [][2]string {

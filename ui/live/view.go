@@ -72,6 +72,9 @@ func (s *Screen) Lines(w, h int) []string {
 		used += len(minds)
 		if s.sheet == nil {
 			most := 2
+			if w < 60 {
+				most = 3
+			}
 			if h >= 30 {
 				most = 4
 			}
