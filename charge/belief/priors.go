@@ -180,12 +180,12 @@ const (
 	startFine     = 3
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
-	movesMain     = 40.0 // moves of each member after a resampling, times readings
+	movesMain     = 30.0 // moves of each member after a resampling, times readings
 	movesLeast    = 4
-	movesMost     = 12
+	movesMost     = 9
 	movesSide     = 2
 	keepShare     = 0.3 // share of members to keep effective when a likelihood is let in by powers
-	mostStages    = 8
+	mostStages    = 6
 	historyMost   = 14
 	sampleSize    = 384 // particles a forecast is read from, each device
 )
