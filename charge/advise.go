@@ -287,10 +287,12 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case otherThanCharge(d.lead.Name) && d.lead.P > floodingCause:
 		d.a.Action = Correct
 		d.why("%s is the likely cause%s. %s", causeTitle(d.lead.Name), because(d.lead), d.lead.Look)
+	case d.valveHolds():
+		d.lowAtValve()
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
-	case v.room > -floorMargin && d.floorTwice():
+	case v.room > -floorMargin && d.floorTwice(floorMargin):
 		d.a.Action = Stop
 		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
 	case v.room > -floorMargin:
@@ -302,16 +304,39 @@ func (d *decision) flooding(v verdict, p proposal) {
 	}
 }
 
-// floorTwice reports the reading before at the same charge near the floor as
-// well.
-func (d *decision) floorTwice() bool {
+// valveHolds reports an expansion valve with no more subcooling than its band:
+// superheat is the valve's doing then, and taking charge back would not raise it.
+func (d *decision) valveHolds() bool {
+	t := d.tg.valve
+	return d.device.Verdict == ExpansionValve && t.Defined && d.r.SubcoolingK <= t.High
+}
+
+// lowAtValve answers superheat under its floor at a valve that is not
+// overcharged. One low reading may be the bottom of a swing.
+func (d *decision) lowAtValve() {
+	switch {
+	case d.floorTwice(floorMargin) && d.r.SubcoolingK >= d.tg.valve.Low:
+		d.a.Action = Stop
+		d.why("Subcooling is in its band: leave the charge. The valve sets superheat; look at its bulb, clamp and insulation.")
+	case d.floorTwice(0):
+		d.a.Action = Correct
+		d.why("The valve lets too much through, and charge does not change that: look at its bulb, clamp and insulation.")
+	default:
+		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		d.why("A valve swings and charge does not set its superheat: read again.")
+	}
+}
+
+// floorTwice reports the reading before at the same charge no more than margin
+// over the floor as well.
+func (d *decision) floorTwice(margin float64) bool {
 	n := len(d.st.readings)
 	if n < 2 {
 		return false
 	}
-	p, limit := &d.st.readings[n-2], 0.0
-	limit, _, _ = d.floor()
-	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit+floorMargin
+	p := &d.st.readings[n-2]
+	limit, _, _ := d.floor()
+	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit+margin
 }
 
 // recover offers to take some out: what the belief would, else half a step.
