@@ -15,12 +15,13 @@ type Belief struct {
 	history  []observation
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
+	shocked  float64     // net charge at which a reading came that no hypothesis expected, NaN for none
 	guessed  bool        // the first reading lacked the air and it was guessed
 }
 
 // New returns the belief before any reading. It does no work until the first reading.
 func New(u Unit) *Belief {
-	return &Belief{unit: u}
+	return &Belief{unit: u, shocked: math.NaN()}
 }
 
 // Clone returns an independent copy.
@@ -57,7 +58,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed = nil, nil, false
+	b.history, b.hyps, b.guessed, b.shocked = nil, nil, false, math.NaN()
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -87,6 +88,13 @@ func (b *Belief) fold(r Reading) {
 			before[i] = h.evidence
 		}
 		b.each(func(h *hypothesis) { h.update(b.history, past, h.weight() < best-hopeless) })
+		gain := math.Inf(-1)
+		for i, h := range b.hyps {
+			gain = max(gain, h.evidence-before[i])
+		}
+		if gain < shockUnder {
+			b.shocked = o.netKg
+		}
 		b.calm(before)
 		b.restrain()
 		return
@@ -204,7 +212,7 @@ func hypotheses(u *Unit) []*hypothesis {
 			case c == causeAirflow && !u.AirSideChecked, c == causeCondenser && !u.CondenserChecked:
 				p *= priorUnlooked
 			}
-			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd, rng: *rand.NewPCG(seed+testSeed, uint64(len(out))),
+			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd, rng: *rand.NewPCG(seed, uint64(len(out))),
 				prior: math.Log(p) + math.Log(pDevice[d])})
 		}
 	}

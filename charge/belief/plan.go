@@ -3,6 +3,7 @@ package belief
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Move is what to do next. The zero Move is Measure.
@@ -114,7 +115,7 @@ func (b *Belief) Plan(g Goal) Plan {
 	if w := p.unsettledFor(); w > 0 {
 		return Plan{Move: Wait, WaitMinutes: w, Why: []string{"The last change has not settled yet."}}
 	}
-	if p.surprised() && p.reread() < 3 {
+	if p.surprised() && p.reread() < 3 || b.shocked == p.o.netKg && p.reread() < 2 {
 		return Plan{Move: Wait, WaitMinutes: reread, Why: []string{"The reading is not what this system was expected to give: read again before acting on it."}}
 	}
 	p.prepare()
@@ -347,6 +348,10 @@ func (p *planner) decide() Plan {
 	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
 	amounts := p.amounts(gap, over)
 	n := p.reread()
+	wet := p.o.y[chSH] < wetReading
+	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
+		amounts = slices.DeleteFunc(amounts, func(kg float64) bool { return kg > 0 })
+	}
 	bestLanded, kg, step := p.choose(amounts, now, stay, 1)
 	if (n >= 3 || p.changes() >= longJob) && landed < looseUnder && (kg == 0 || bestLanded < landed+0.02) {
 		// Read three times, not there, and every step worth taking is a little over the limits: go by what is likelier.
@@ -373,7 +378,7 @@ func (p *planner) decide() Plan {
 		if gap < 0 {
 			kg = -kg
 		}
-		if kg > p.cap || kg > 0 && (over > 0.3 || under > 0.3) {
+		if kg > p.cap || kg > 0 && (wet || over > 0.3 || under > 0.3) {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			stay.Why = []string{"No further amount is within the limits."}
 			return stay

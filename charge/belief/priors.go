@@ -141,6 +141,7 @@ const (
 	correctAt      = 0.50       // probability of causes other than charge at which nothing is weighed in
 	correctLate    = 0.88       // the same once charge has gone in and the system has answered
 	forecastSpread = 0.93       // of the spread of a single settled reading: the members' own scatter covers part of it [own]
+	wetReading     = 1 * degF   // superheat read under which nothing is added: a valve under 2 is in trouble, an orifice floods [cp], less a gauge's error
 	maxUnderFloor  = 0.02       // chance of superheat under its floor
 	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
 	maxOvershoot   = 0.04       // chance of passing the far edge of the band
@@ -164,6 +165,7 @@ const (
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
+	shockUnder     = -6.5       // log density of a reading under the best hypothesis at which it is taken again [own]
 	surpriseSH     = 2.0 * degF // mean residual of the newest reading at which it is taken again [own]
 	surpriseSC     = 1.3 * degF
 	shortestWait   = 6.0 // minutes

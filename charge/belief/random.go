@@ -44,5 +44,3 @@ func tableSuperheat(outK, wetK float64) float64 {
 	out, wet := (outK-zeroF)/degF, (wetK-zeroF)/degF
 	return math.Max((3*wet-80-out)/2, 5) * degF
 }
-
-var testSeed uint64
