@@ -120,7 +120,7 @@ func tickStep(span float64, n int) float64 {
 
 // stop draws where a stopping rule lies, with its name at the right.
 func (f frame) stop(y float64, q int) {
-	if !finite(y) || y <= f.ymin || y >= f.ymax || f.rows < 7 {
+	if y == 0 || !finite(y) || y <= f.ymin || y >= f.ymax || f.rows < 7 {
 		return
 	}
 	row := f.row(y)
