@@ -1,6 +1,10 @@
 package rig
 
-import "math"
+import (
+	"math"
+
+	"chargehand/charge/moistair"
+)
 
 // Both coils are moving-boundary: the face is shared between the zones, each
 // zone getting its share of the air and of the conductance, so that the
@@ -43,17 +47,21 @@ func logMean(a, b float64) float64 {
 	return d / math.Log(a/b)
 }
 
-// condenserZones are the shares of the face each zone asks for.
-type condenserZones struct{ vapor, two, liquid float64 }
-
-func (z condenserZones) total() float64 { return z.vapor + z.two + z.liquid }
-
 // enteringAir is what the evaporator needs to know of the air entering it.
 type enteringAir struct {
 	dry, wet, ratio, enthalpy, baro float64
 	flow                            float64 // kg/s of dry air
 	cp                              float64 // J/(kg K) of moist air
 	flowPow                         float64 // (flow/design)^0.55
+}
+
+// entering is the return air of conditions; how much of it flows is the fan's.
+func entering(c Conditions) (enteringAir, error) {
+	w, err := moistair.HumidityRatioFromWetBulb(c.ReturnDryK, c.ReturnWetK, c.BarometerPa)
+	return enteringAir{
+		dry: c.ReturnDryK, wet: c.ReturnWetK, ratio: w, baro: c.BarometerPa,
+		enthalpy: airEnthalpy(c.ReturnDryK, w), cp: airCp + w*vaporCp,
+	}, err
 }
 
 // twoPhaseFlux is the heat a whole face at the two-phase temperature t takes

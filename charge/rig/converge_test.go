@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"testing"
 
+	"chargehand/charge/moistair"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -58,17 +60,22 @@ func TestConvergence(t *testing.T) {
 					continue
 				}
 				worst = math.Max(worst, math.Abs(st.EnergyResidual))
-				checkLaws(t, st)
+				checkLaws(t, sys, share*sys.NameplateKg, faults, st)
 			}
 			t.Logf("%d systems, %d failed, %d past a limit, worst energy residual %.1e", count, failed, cutout, worst)
+			t.Logf("bar: rig steady state on random plausible systems, %s | converged on all of 10,000 | %d of %d, %d of them stopped by their pressure controls; energy within %.0e | RIG_SYSTEMS=10000 go test -v -run Convergence ./charge/rig",
+				f.name, count-failed, count, cutout, worst)
 		})
 	}
 }
 
-// checkLaws holds a state to mass, energy, entropy and plain sense.
-func checkLaws(t require.TestingT, st State) {
-	require.InEpsilon(t, st.ChargeKg, st.Inventory.Total(), 1e-6, "mass: the inventory is the charge")
+// checkLaws holds the state found for a charge to mass, energy, entropy and
+// plain sense.
+func checkLaws(t require.TestingT, sys *System, kg float64, f Faults, st State) {
+	require.InEpsilon(t, kg, st.Inventory.Total(), 1e-6, "mass: the inventory is the charge asked for")
+	require.InEpsilon(t, kg, st.ChargeKg, 1e-6)
 	require.Less(t, math.Abs(st.EnergyResidual), 1e-3, "energy: balance closes to 0.1 %%")
+	require.InDelta(t, st.CapacityW, airHeat(t, sys, f, st), 1e-3*sys.Spec().CapacityW, "energy: the air loses what the refrigerant takes up")
 	require.GreaterOrEqual(t, st.EntropyMade, 0.0, "entropy: the compressor makes some")
 	// Heat given off by the condenser is what evaporator, lines and compressor took in.
 	for name, v := range map[string]float64{"suction pressure": st.SuctionPressurePa, "flow": st.FlowKgS, "power": st.PowerW, "capacity": st.CapacityW} {
@@ -84,4 +91,16 @@ func checkLaws(t require.TestingT, st State) {
 	require.LessOrEqual(t, st.SupplyWetK, st.SupplyDryK+1e-6)
 	require.GreaterOrEqual(t, st.CondensateKgS, -1e-9)
 	require.Greater(t, st.DischargeLineK, st.Conditions.OutdoorK-5)
+}
+
+// airHeat is what return air loses on its way to the supply, from its dry and
+// wet bulbs alone.
+func airHeat(t require.TestingT, sys *System, f Faults, st State) float64 {
+	c := st.Conditions
+	in, err := moistair.HumidityRatioFromWetBulb(c.ReturnDryK, c.ReturnWetK, c.BarometerPa)
+	require.NoError(t, err)
+	out, err := moistair.HumidityRatioFromWetBulb(st.SupplyDryK, math.Min(st.SupplyWetK, st.SupplyDryK), c.BarometerPa)
+	require.NoError(t, err)
+	flow := sys.evapAir * (1 - 0.85*f.LowAirflow) * c.BarometerPa / 101325
+	return flow * (moistair.Enthalpy(c.ReturnDryK, in) - moistair.Enthalpy(st.SupplyDryK, out))
 }

@@ -77,6 +77,14 @@ type valveLaw struct {
 	gradient float64 // superheat per unit of opening, K
 }
 
+// stuck is the valve with what faults leave of its travel.
+func (v valveLaw) stuck(f Faults) valveLaw {
+	v.bleed = math.Max(v.bleed, f.ValveStuckOpen*v.open)
+	v.open *= math.Max(1-f.ValveStuckShut, 0.02)
+	v.bleed = math.Min(v.bleed, v.open)
+	return v
+}
+
 // setting is the superheat at which the valve stands at opening u, continued
 // steeply under the bleed, where it cannot close any further.
 func (v *valveLaw) setting(u float64) float64 {

@@ -41,7 +41,7 @@ func TestFaultSignatures(t *testing.T) {
 			at := settle(t, c.sys, 1, Comfort.Rating(), Faults{})
 			st := settle(t, c.sys, 1, Comfort.Rating(), c.f)
 			require.False(t, st.CutOut)
-			checkLaws(t, st)
+			checkLaws(t, c.sys, c.sys.NameplateKg, c.f, st)
 			moves := []struct {
 				name      string
 				by, quiet float64

@@ -48,7 +48,7 @@ func FuzzSteady(f *testing.F) {
 			}
 		}
 		if !st.CutOut && !st.LowCutOut {
-			if d := st.Inventory.Total()/st.ChargeKg - 1; math.Abs(d) > 1e-5 {
+			if d := st.Inventory.Total()/(share*sys.NameplateKg) - 1; math.Abs(d) > 1e-5 {
 				t.Fatalf("mass off by %g", d)
 			}
 			if math.Abs(st.EnergyResidual) > 1e-3 {

@@ -50,8 +50,8 @@ func (l *valveLoop) run(s *System, t *State, f Faults, dt float64) {
 	}
 	a, b, c := l.lags(s, t, f)
 	k := l.gain(s, t) * s.valve.gradient // K per share of opening
-	least := math.Max(s.valve.bleed, f.ValveStuckOpen*s.valve.open)
-	most := s.valve.open * (1 - f.ValveStuckShut)
+	stops := s.valve.stuck(f)
+	least, most := stops.bleed, stops.open
 	u := t.ValveOpening
 	// Where the valve would stand without its stops: far past them when starved.
 	free := s.valve.bleed + (t.CoilSuperheatK-s.valve.static)/s.valve.gradient

@@ -17,7 +17,8 @@ const (
 
 var glassNames = [...]string{"clear", "bubbles", "foam"}
 
-func (g Glass) String() string { return glassNames[g] }
+// String is the word for it.
+func (g Glass) String() string { return glassNames[min(max(g, Clear), Foam)] }
 
 // Readings is what the instruments show, in SI; pressures are gauge, against the
 // local air. Fields a system does not have (no receiver) are still filled in.

@@ -102,7 +102,7 @@ func (p *Plant) ChargeKg() float64 { return p.charge }
 func (p *Plant) System() *System { return p.sys }
 
 // Conditions are those of this moment, without gusts.
-func (p *Plant) Conditions() Conditions { return p.at(p.clock) }
+func (p *Plant) Conditions() Conditions { return p.ConditionsAt(p.clock) }
 
 // Faults are those of this moment.
 func (p *Plant) Faults() Faults { return p.faults }
@@ -219,39 +219,25 @@ func (p *Plant) relax(t *State, dt float64) {
 	}
 	shell := 3 * kw * 480 / (math.Max(t.FlowKgS, 0.2*s.flow) * 1000)
 	shell = math.Min(math.Max(shell, 90), 600)
-	go1 := func(v *float64, to, tau float64) { *v += (1 - math.Exp(-dt/tau)) * (to - *v) }
 
 	h := &p.shown
-	keep := *h
+	was := *h
 	*h = *t // whatever is not lagged
-	h.SuctionPressurePa = keep.SuctionPressurePa
-	go1(&h.SuctionPressurePa, t.SuctionPressurePa, low)
-	h.LiquidPressurePa = keep.LiquidPressurePa
-	go1(&h.LiquidPressurePa, t.LiquidPressurePa, high)
-	h.DischargePressurePa = keep.DischargePressurePa
-	go1(&h.DischargePressurePa, t.DischargePressurePa, high)
-	h.CondenserOutletPressurePa = keep.CondenserOutletPressurePa
-	go1(&h.CondenserOutletPressurePa, t.CondenserOutletPressurePa, high)
-	h.SuctionLineK = keep.SuctionLineK
-	go1(&h.SuctionLineK, t.SuctionLineK, low+20)
-	h.LiquidLineK = keep.LiquidLineK
-	go1(&h.LiquidLineK, t.LiquidLineK, high+15)
-	h.DropLegK = keep.DropLegK
-	go1(&h.DropLegK, t.DropLegK, high+15)
-	h.DischargeLineK = keep.DischargeLineK
-	go1(&h.DischargeLineK, t.DischargeLineK, shell)
-	h.SupplyDryK = keep.SupplyDryK
-	go1(&h.SupplyDryK, t.SupplyDryK, low+40)
-	h.SupplyWetK = keep.SupplyWetK
-	go1(&h.SupplyWetK, t.SupplyWetK, low+40)
-	h.LiquidVapor = keep.LiquidVapor
-	go1(&h.LiquidVapor, t.LiquidVapor, high)
-	h.PowerW = keep.PowerW
-	go1(&h.PowerW, t.PowerW, high)
-	h.CapacityW = keep.CapacityW
-	go1(&h.CapacityW, t.CapacityW, low)
-	h.FlowKgS = keep.FlowKgS
-	go1(&h.FlowKgS, t.FlowKgS, low)
+	lag := func(v *float64, from, tau float64) { *v = from + (1-math.Exp(-dt/tau))*(*v-from) }
+	lag(&h.SuctionPressurePa, was.SuctionPressurePa, low)
+	lag(&h.LiquidPressurePa, was.LiquidPressurePa, high)
+	lag(&h.DischargePressurePa, was.DischargePressurePa, high)
+	lag(&h.CondenserOutletPressurePa, was.CondenserOutletPressurePa, high)
+	lag(&h.SuctionLineK, was.SuctionLineK, low+20)
+	lag(&h.LiquidLineK, was.LiquidLineK, high+15)
+	lag(&h.DropLegK, was.DropLegK, high+15)
+	lag(&h.DischargeLineK, was.DischargeLineK, shell)
+	lag(&h.SupplyDryK, was.SupplyDryK, low+40)
+	lag(&h.SupplyWetK, was.SupplyWetK, low+40)
+	lag(&h.LiquidVapor, was.LiquidVapor, high)
+	lag(&h.PowerW, was.PowerW, high)
+	lag(&h.CapacityW, was.CapacityW, low)
+	lag(&h.FlowKgS, was.FlowKgS, low)
 	s.derive(h)
 }
 
@@ -265,7 +251,9 @@ func (s *System) derive(h *State) {
 	h.SubcoolingK = h.CondensingK - h.LiquidLineK
 }
 
-func (p *Plant) at(t time.Duration) Conditions {
+// ConditionsAt are those the schedule has for a moment of the plant's clock,
+// without gusts.
+func (p *Plant) ConditionsAt(t time.Duration) Conditions {
 	w := p.weather
 	if len(w) == 0 {
 		return p.conditions
@@ -290,7 +278,7 @@ func (p *Plant) at(t time.Duration) Conditions {
 }
 
 func (p *Plant) solve() error {
-	c := p.at(p.clock)
+	c := p.Conditions()
 	c.OutdoorK += p.gust
 	st, err := p.sys.steadyFrom(&p.warm, math.Max(p.settled, leastShare*p.sys.NameplateKg), c, p.ice.on(p.sys, p.faults))
 	if err != nil {

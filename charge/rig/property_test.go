@@ -157,6 +157,27 @@ func TestSweepAgreesWithSteady(t *testing.T) {
 	})
 }
 
+// Where the first vapour enters the liquid line the charge does not jump: every
+// charge has a state of its own.
+func TestNoGapWhereLiquidEnds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, cond := drawSystem(t)
+		k, err := s.begin(cond, Faults{})
+		require.NoError(t, err)
+		var p point
+		total := func(z float64) float64 {
+			te, w, _, m := s.guess(0.8, k)
+			k.warmM = m
+			if !k.solveAt(te, w, z, &p) {
+				t.Skip("no state at the edge in this weather")
+			}
+			k.hold(&p)
+			return p.inv.Total()
+		}
+		require.InEpsilon(t, total(-1e-8), total(1e-8), 1e-5)
+	})
+}
+
 // Severity nothing is no fault at all, and small severities are small.
 func TestFaultsAreContinuous(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -52,9 +52,6 @@ func lookup(name string) (*fluid, error) {
 	return got.(*fluid), nil
 }
 
-func (f *fluid) tLow() float64  { return f.lo }
-func (f *fluid) tHigh() float64 { return f.hi }
-
 // within keeps a pressure where the curve knows it.
 func (f *fluid) within(p float64) float64 {
 	if p < f.pLow {

@@ -3,8 +3,6 @@ package rig
 import (
 	"fmt"
 	"math"
-
-	"chargehand/charge/moistair"
 )
 
 func pick(v *float64, def float64) {
@@ -101,7 +99,7 @@ func Size(spec Spec) (*System, error) {
 	d := p.Design
 	te := d.ReturnDryK - p.EvaporatorTDK
 	tc := d.OutdoorK + p.CondensingOverAmbientK
-	s.teLow, s.tcHigh = fl.tLow(), fl.tHigh()
+	s.teLow, s.tcHigh = fl.lo, fl.hi
 	if te < s.teLow+5 {
 		return nil, &SpecError{"EvaporatorTDK", fmt.Sprintf("evaporating at %.1f K is under what the properties of %s cover", te, p.Refrigerant)}
 	}
@@ -253,15 +251,10 @@ func Size(spec Spec) (*System, error) {
 
 func (s *System) sizeEvaporator(d Conditions, h4, p5 float64, v5 saturated, t5 float64) error {
 	p := &s.spec
-	var a enteringAir
-	a.dry, a.wet, a.baro = d.ReturnDryK, d.ReturnWetK, d.BarometerPa
-	ratio, err := moistair.HumidityRatioFromWetBulb(a.dry, a.wet, a.baro)
+	a, err := entering(d)
 	if err != nil {
 		return &SpecError{"Design", err.Error()}
 	}
-	a.ratio = ratio
-	a.enthalpy = airEnthalpy(a.dry, a.ratio)
-	a.cp = airCp + a.ratio*vaporCp
 	a.flowPow = 1
 	set := func(r float64) {
 		s.evapTwo = resistance{r * p.EvaporatorAirShare, r * (1 - p.EvaporatorAirShare)}

@@ -179,7 +179,7 @@ func (k *working) contaminate(st *State) {
 	f, o, w := k.s.fluid, k.contaminant, k.share
 	mix := func(p float64) float64 {
 		t := f.dewT(p)
-		if t < o.tLow() || t > o.tHigh() {
+		if t < o.lo || t > o.hi {
 			return p
 		}
 		return p * (1 - w + w*o.dewP(t)/f.dewP(t))
@@ -189,5 +189,5 @@ func (k *working) contaminate(st *State) {
 	st.DischargePressurePa = mix(st.DischargePressurePa)
 	st.CondenserOutletPressurePa = mix(st.CondenserOutletPressurePa)
 	st.EvaporatingK = f.dewT(st.SuctionPressurePa)
-	st.CondensingK = f.bubbleT(math.Min(st.LiquidPressurePa, f.bubbleP(f.tHigh())))
+	st.CondensingK = f.bubbleT(math.Min(st.LiquidPressurePa, f.bubbleP(f.hi)))
 }

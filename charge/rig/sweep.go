@@ -221,14 +221,20 @@ func (k *working) between(nodes []node, kg float64, p *point) error {
 		}
 		k.hold(p)
 		nd := node{p.te, p.w, z, p.m, p.inv.Total()}
-		if math.Abs(nd.kg/kg-1) < 1e-8 || math.Abs(b.z-a.z) < 1e-12 {
+		if math.Abs(nd.kg/kg-1) < 1e-8 {
 			return nil
+		}
+		if math.Abs(b.z-a.z) < 1e-12 {
+			break // a jump of the charge curve, or its rounding
 		}
 		if nd.kg < kg {
 			a = nd
 		} else {
 			b = nd
 		}
+	}
+	if d := p.inv.Total()/kg - 1; math.Abs(d) > 1e-6 {
+		return &ConvergenceError{kg, k.cond, "no state between two points of the charge curve holds this charge"}
 	}
 	return nil
 }
