@@ -15,15 +15,11 @@ import (
 func (s *Screen) foot(w int) []string {
 	th := s.look.Theme
 	var out []string
-	switch {
-	case s.said != "":
-		lines := clipLines(part.Wrap(s.said, w), 3)
-		for _, l := range lines {
-			if s.mind {
-				l = th.Mind.Render(l)
-			}
-			out = append(out, l)
+	for _, l := range clipLines(part.Wrap(s.said, w), 3) {
+		if s.mind {
+			l = th.Mind.Render(l)
 		}
+		out = append(out, l)
 	}
 	n := 1
 	if w < 60 && s.h >= 22 {

@@ -60,28 +60,11 @@ func (s *Screen) Lines(w, h int) []string {
 		for _, b := range blocks {
 			used += len(b.Lines)
 		}
-		most := 7
-		if w < 60 {
-			most = 8
-		}
-		if s.sheet != nil {
-			most = 2
-		}
-		minds := Minds(s.look, a, w, most)
+		minds := Minds(s.look, a, w, s.mindRows(w))
+		cautions := Cautions(s.look, a, w, s.cautionRows(w, h))
 		add(part.Block{Lines: minds, Rank: 3, Least: min(len(minds), 3), Gap: h >= 30})
-		used += len(minds)
-		if s.sheet == nil {
-			most := 2
-			if w < 60 {
-				most = 3
-			}
-			if h >= 30 {
-				most = 4
-			}
-			c := Cautions(s.look, a, w, most)
-			used += len(c)
-			add(part.Block{Lines: c, Rank: 3, Least: len(c)})
-		}
+		add(part.Block{Lines: cautions, Rank: 3, Least: len(cautions)})
+		used += len(minds) + len(cautions)
 		switch {
 		case w < 60:
 			s.narrow(add, w)
@@ -98,6 +81,34 @@ func (s *Screen) Lines(w, h int) []string {
 		body = append(body, "")
 	}
 	return append(body, foot...)
+}
+
+// mindRows is how many lines questions and doubts may take: few while an entry
+// is being typed.
+func (s *Screen) mindRows(w int) int {
+	switch {
+	case s.sheet != nil:
+		return 2
+	case w < 60:
+		return 8
+	default:
+		return 7
+	}
+}
+
+// cautionRows is how many lines cautions may take; none while an entry is
+// being typed, since they were read before.
+func (s *Screen) cautionRows(w, h int) int {
+	switch {
+	case s.sheet != nil:
+		return 0
+	case h >= 30:
+		return 4
+	case w < 60:
+		return 3
+	default:
+		return 2
+	}
 }
 
 // head is the job on the left, the air on the right.
