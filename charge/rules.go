@@ -46,9 +46,6 @@ func yes(fired bool, says string) verdict {
 	return verdict{limit: math.NaN(), now: math.NaN(), room: math.NaN(), fired: fired, ok: fired, says: says}
 }
 
-// rules in the order in which fired ones are obeyed, within each strength.
-func rulebook() []rule { return book }
-
 var book []rule
 
 func init() { book = append(append(hardRules(), gateRules()...), cautionRules()...) }

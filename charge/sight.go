@@ -16,7 +16,6 @@ type sight struct {
 	added  float64
 	causes []Cause
 	lead   Cause // most likely
-	start  *reading
 }
 
 func (st *state) look() *sight {

@@ -199,14 +199,13 @@ func (m *mind) forecast(kg float64) Fork {
 
 // proposal is what the belief alone would do next.
 type proposal struct {
-	action  Action
-	kg      float64
-	wait    time.Duration
-	landed  float64 // chance of being in the band afterwards
-	beyond  float64 // chance of being past it
-	cause   string
-	needs   []string
-	settled bool // a wait asked for because the reading is not settled yet
+	action Action
+	kg     float64
+	wait   time.Duration
+	landed float64 // chance of being in the band afterwards
+	beyond float64 // chance of being past it
+	cause  string
+	needs  []string
 }
 
 func (m *mind) propose(c *sight) proposal {
