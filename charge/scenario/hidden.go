@@ -6,39 +6,8 @@ import (
 	"strings"
 
 	"chargehand/charge"
-	"chargehand/charge/belief"
 	q "chargehand/charge/quantity"
-	"chargehand/charge/rig"
 )
-
-// faultWords and faultCause give the faults their names in sentences and in
-// the advice.
-var faultWords = map[string]string{
-	"low_airflow": "too little air over the coil", "condenser_fouling": "a dirty condenser", "condenser_fan": "a failing condenser fan",
-	"restriction": "a restricted liquid line", "non_condensable": "air in it", "weak_compressor": "a weak compressor",
-	"head_pressure": "a stuck head-pressure control", "valve_stuck_open": "a valve stuck open", "valve_stuck_shut": "a valve stuck shut", "bulb_loose": "a loose bulb",
-}
-
-var faultCause = map[string]string{
-	"low_airflow": belief.LowAirflow, "condenser_fouling": belief.CondenserFouled, "condenser_fan": belief.CondenserFouled, "restriction": belief.Restriction,
-	"non_condensable": belief.NonCondensables, "weak_compressor": belief.WeakCompressor, "head_pressure": belief.HeadPressure, "valve_stuck_shut": belief.Restriction,
-}
-
-func faultSize(f *rig.Faults, name string) float64 {
-	return map[string]float64{"low_airflow": f.LowAirflow, "condenser_fouling": f.CondenserFouling, "condenser_fan": f.CondenserFan, "restriction": f.Restriction,
-		"non_condensable": f.NonCondensable, "weak_compressor": f.WeakCompressor, "head_pressure": f.HeadPressure, "valve_stuck_open": f.ValveStuckOpen,
-		"valve_stuck_shut": f.ValveStuckShut, "bulb_loose": f.BulbLoose}[name]
-}
-
-// worstFault is the fault that counts most, "" when none does.
-func worstFault(f rig.Faults) (name string, size float64) {
-	for _, n := range FaultNames {
-		if x := faultSize(&f, n); x > faultCounts && x > size {
-			name, size = n, x
-		}
-	}
-	return name, size
-}
 
 // hiddenWords lists what the apprentice could not see.
 func (r *Run) hiddenWords() []string {
@@ -47,9 +16,9 @@ func (r *Run) hiddenWords() []string {
 		fmt.Sprintf("device: %s", words(h.Spec.Device.String())),
 		fmt.Sprintf("charge on arrival: %s, %.0f %% of the plate's %s", r.mass(h.ChargePercent/100*r.sys.NameplateKg), h.ChargePercent, r.mass(r.sys.NameplateKg)),
 	}
-	for _, n := range FaultNames {
-		if x := faultSize(&h.Faults, n); x > 0 {
-			out = append(out, fmt.Sprintf("fault: %s (severity %.2f of 1)", faultWords[n], x))
+	for _, f := range faults {
+		if x := *f.at(&h.Faults); x > 0 {
+			out = append(out, fmt.Sprintf("fault: %s (severity %.2f of 1)", f.words, x))
 		}
 	}
 	if h.LeakKgPerHour > 0 {

@@ -8,24 +8,81 @@ import (
 	"chargehand/charge/rig"
 )
 
+// sensor is one reading of the sheet that a lesson can make lie.
+type sensor struct {
+	name  string // the field of a reading
+	gauge bool
+	shown func(*rig.Readings) *float64
+	felt  func(*rig.State) *float64 // where a clamp sits; nil for what is no clamp
+}
+
+var sensors = []sensor{
+	{"suction_pressure", true, func(s *rig.Readings) *float64 { return &s.SuctionGaugePa }, nil},
+	{"liquid_pressure", true, func(s *rig.Readings) *float64 { return &s.LiquidGaugePa }, nil},
+	{"suction_line", false, func(s *rig.Readings) *float64 { return &s.SuctionLineK }, func(s *rig.State) *float64 { return &s.SuctionLineK }},
+	{"liquid_line", false, func(s *rig.Readings) *float64 { return &s.LiquidLineK }, func(s *rig.State) *float64 { return &s.LiquidLineK }},
+	{"discharge_line", false, func(s *rig.Readings) *float64 { return &s.DischargeLineK }, func(s *rig.State) *float64 { return &s.DischargeLineK }},
+	{"drop_leg", false, func(s *rig.Readings) *float64 { return &s.DropLegK }, func(s *rig.State) *float64 { return &s.DropLegK }},
+	{"outdoor", false, func(s *rig.Readings) *float64 { return &s.OutdoorK }, nil},
+	{"return_dry_bulb", false, func(s *rig.Readings) *float64 { return &s.ReturnDryK }, nil},
+	{"return_wet_bulb", false, func(s *rig.Readings) *float64 { return &s.ReturnWetK }, nil},
+	{"supply_dry_bulb", false, func(s *rig.Readings) *float64 { return &s.SupplyDryK }, nil},
+}
+
+// sensorOf finds a sensor by its name, the zero sensor for none.
+func sensorOf(name string) sensor {
+	for _, s := range sensors {
+		if s.name == name {
+			return s
+		}
+	}
+	return sensor{}
+}
+
+func sensorNames() []string {
+	var names []string
+	for _, s := range sensors {
+		names = append(names, s.name)
+	}
+	return names
+}
+
+// places a clamp can be on by mistake.
+var places = []struct {
+	name string
+	at   func(*rig.State) float64
+}{
+	{"suction-line", func(s *rig.State) float64 { return s.SuctionLineK }},
+	{"liquid-line", func(s *rig.State) float64 { return s.LiquidLineK }},
+	{"discharge-line", func(s *rig.State) float64 { return s.DischargeLineK }},
+	{"outdoor-air", func(s *rig.State) float64 { return s.Conditions.OutdoorK }},
+}
+
+func placeNames() []string {
+	var names []string
+	for _, p := range places {
+		names = append(names, p.name)
+	}
+	return names
+}
+
 // reading is what gauges, clamps and probes show now. Where a lesson has an
 // instrument in the wrong place, the instrument is given what is there.
 func (r *Run) reading() *charge.Reading {
 	st := r.plant.State()
 	felt := st
-	felt.SuctionLineK = r.placed("suction_line", st.SuctionLineK, &st)
-	felt.LiquidLineK = r.placed("liquid_line", st.LiquidLineK, &st)
-	felt.DischargeLineK = r.placed("discharge_line", st.DischargeLineK, &st)
-	felt.DropLegK = r.placed("drop_leg", st.DropLegK, &st)
-	s := r.tools.Read(r.plant.Clock(), felt)
 	for _, t := range r.trouble {
-		for name, at := range map[string]*float64{"suction_pressure": &s.SuctionGaugePa, "liquid_pressure": &s.LiquidGaugePa,
-			"suction_line": &s.SuctionLineK, "liquid_line": &s.LiquidLineK, "discharge_line": &s.DischargeLineK, "drop_leg": &s.DropLegK,
-			"outdoor": &s.OutdoorK, "return_dry_bulb": &s.ReturnDryK, "return_wet_bulb": &s.ReturnWetK, "supply_dry_bulb": &s.SupplyDryK} {
-			if name == t.Reading {
-				*at += t.Offset
+		s := sensorOf(t.Reading)
+		for _, p := range places {
+			if p.name == t.On && s.felt != nil {
+				k := s.felt(&felt)
+				*k += t.Share * (p.at(&st) - *k)
 			}
 		}
+	}
+	s := r.tools.Read(r.plant.Clock(), felt)
+	for _, t := range r.trouble {
+		*sensorOf(t.Reading).shown(&s) += t.Offset
 	}
 	b := &charge.Reading{
 		SuctionPressure: r.gauge(s.SuctionGaugePa),
@@ -44,28 +101,6 @@ func (r *Run) reading() *charge.Reading {
 		b.SightGlass = [...]charge.Glass{rig.Clear: charge.GlassClear, rig.Bubbles: charge.GlassBubbles, rig.Foam: charge.GlassFoam}[s.Glass]
 	}
 	return b
-}
-
-// placed is the temperature where a clamp really sits.
-func (r *Run) placed(sensor string, k float64, st *rig.State) float64 {
-	for _, t := range r.trouble {
-		if t.Reading != sensor || t.On == "" {
-			continue
-		}
-		other := k
-		switch t.On {
-		case "suction-line":
-			other = st.SuctionLineK
-		case "liquid-line":
-			other = st.LiquidLineK
-		case "discharge-line":
-			other = st.DischargeLineK
-		case "outdoor-air":
-			other = st.Conditions.OutdoorK
-		}
-		k += t.Share * (other - k)
-	}
-	return k
 }
 
 // gauge writes a gauge pressure to a tenth of a psi or a hundredth of a bar.

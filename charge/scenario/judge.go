@@ -141,9 +141,9 @@ func (j *judge) wrongs() {
 		in := ok && !r.voided(i) && w.Amount.Kilograms() > 0
 		t := r.truth[i]
 		if in && !faulty {
-			if name, _ := worstFault(t.Faults); name != "" {
+			if worst := worstFault(t.Faults); worst != nil {
 				faulty = true
-				j.wrong(i, true, fmt.Sprintf("%s went into a system with %s", w.Amount, faultWords[name]), j.firstSign(i, faultCause[name]))
+				j.wrong(i, true, fmt.Sprintf("%s went into a system with %s", w.Amount, worst.words), j.firstSign(i, worst.cause))
 			}
 		}
 		if in && !leaky && r.lesson.Hidden.LeakKgPerHour > 0 && !r.leakMendedBefore(i) {

@@ -87,6 +87,8 @@ func TestErrorsNameLineAndField(t *testing.T) {
 		{`"of": "superheat",`, ``, "goal.of", "is missing", false},
 		{`"amount": "8 oz"`, `"amount": "8"`, "misstep.play[5].amount", "unit", true},
 		{`"refrigerant": "R-410A"`, `"refrigerant": "R-999"`, "setup.refrigerant", "R-410A", true},
+		{`"inspect": [`, `"instruments": [{"reading": "outdoor", "on": "liquid-line"}], "inspect": [`, "instruments[0].on", "only for clamps", false},
+		{`"inspect": [`, `"instruments": [{"reading": "liquid_pressure", "on": "liquid-line"}], "inspect": [`, "instruments[0].on", "only for clamps", false},
 		{`"title": "A dirty`, `"titel": "A dirty`, "titel", "not a field", false},
 		{`"format": "chargehand-scenario/1"`, `"format": "other/1"`, "format", "chargehand-scenario/1", false},
 	} {

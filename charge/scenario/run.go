@@ -22,22 +22,21 @@ type Options struct {
 // event of the session and is answered by the tool's own advice. A Run is not
 // safe for concurrent use.
 type Run struct {
-	lesson   *Scenario
-	opt      Options
-	sys      *rig.System
-	plant    *rig.Plant
-	tools    *rig.Instruments
-	now      time.Time
-	faults   rig.Faults
-	trouble  []Trouble
-	schedule []rig.Weather
-	looked   map[string]bool
-	fixed    map[string]bool
-	scaleKg  float64 // cylinder on the scale, gross
-	session  *charge.Session
-	events   []charge.Event
-	truth    []Truth
-	verdict  *Verdict
+	lesson  *Scenario
+	opt     Options
+	sys     *rig.System
+	plant   *rig.Plant
+	tools   *rig.Instruments
+	now     time.Time
+	faults  rig.Faults
+	trouble []Trouble
+	looked  map[string]bool
+	fixed   map[string]bool
+	scaleKg float64 // cylinder on the scale, gross
+	session *charge.Session
+	events  []charge.Event
+	truth   []Truth
+	verdict *Verdict
 }
 
 // Truth is how the system really stood when an event was entered.
@@ -108,7 +107,6 @@ func (r *Run) begin() error {
 		o.Weather = append(o.Weather, rig.Weather{At: time.Duration(w.Minute * float64(time.Minute)),
 			Conditions: rig.Conditions{OutdoorK: w.OutdoorK, ReturnDryK: w.ReturnDryK, ReturnWetK: w.ReturnWetK, BarometerPa: baro}})
 	}
-	r.schedule = o.Weather
 	var err error
 	if r.plant, err = rig.NewPlant(r.sys, o); err != nil {
 		return err
@@ -157,32 +155,8 @@ func (r *Run) Done() bool { return r.verdict != nil }
 // Truth lists how the system stood at each event. It is for the debrief.
 func (r *Run) Truth() []Truth { return append([]Truth(nil), r.truth...) }
 
-// weather is the weather at the clock; weatherAt at another time of the day:
-// even between two points of the schedule, still after the last.
-func (r *Run) weather() rig.Conditions { return r.weatherAt(r.plant.Clock()) }
-
-func (r *Run) weatherAt(d time.Duration) rig.Conditions {
-	w := r.schedule
-	a, b := w[0], w[0]
-	for _, p := range w {
-		if p.At <= d {
-			a, b = p, p
-			continue
-		}
-		b = p
-		break
-	}
-	if b.At <= a.At {
-		return a.Conditions
-	}
-	share := math.Min(math.Max(float64(d-a.At)/float64(b.At-a.At), 0), 1)
-	mix := func(x, y float64) float64 { return x + (y-x)*share }
-	c := a.Conditions
-	c.OutdoorK = mix(c.OutdoorK, b.Conditions.OutdoorK)
-	c.ReturnDryK = mix(c.ReturnDryK, b.Conditions.ReturnDryK)
-	c.ReturnWetK = mix(c.ReturnWetK, b.Conditions.ReturnWetK)
-	return c
-}
+// weather is the weather at the clock.
+func (r *Run) weather() rig.Conditions { return r.plant.Conditions() }
 
 // pass lets time go by.
 func (r *Run) pass(d time.Duration) error {

@@ -62,7 +62,7 @@ func (r *Run) shortest() (Path, error) {
 	// The weather moves on while steps are made: more steps, a later target.
 	for n := 0; n <= 12; n++ {
 		end := d + time.Duration(n)*(weighingTook+settleTakes+readingTakes)
-		c := r.weatherAt(end)
+		c := r.plant.ConditionsAt(end)
 		goal, err := r.middle(start, c, faults)
 		if err != nil {
 			return Path{}, err
