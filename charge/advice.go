@@ -89,7 +89,7 @@ type DeviceBelief struct {
 	Stated         bool
 }
 
-// Quantity a target speaks of.
+// TargetOf is the quantity that a target speaks of.
 type TargetOf string
 
 const (

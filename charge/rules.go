@@ -46,6 +46,8 @@ func yes(fired bool, says string) verdict {
 	return verdict{limit: math.NaN(), now: math.NaN(), room: math.NaN(), fired: fired, ok: fired, says: says}
 }
 
+// book has the rules in the order in which fired ones are obeyed, within each
+// strength.
 var book []rule
 
 func init() { book = append(append(hardRules(), gateRules()...), cautionRules()...) }
