@@ -15,13 +15,13 @@ type Belief struct {
 	history  []observation
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
-	shocked  float64     // net charge at which a reading came that no hypothesis expected, NaN for none
+	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
 }
 
 // New returns the belief before any reading. It does no work until the first reading.
 func New(u Unit) *Belief {
-	return &Belief{unit: u, shocked: math.NaN()}
+	return &Belief{unit: u}
 }
 
 // Clone returns an independent copy.
@@ -58,7 +58,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.shocked = nil, nil, false, math.NaN()
+	b.history, b.hyps, b.guessed, b.wary = nil, nil, false, 0
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -92,8 +92,11 @@ func (b *Belief) fold(r Reading) {
 		for i, h := range b.hyps {
 			gain = max(gain, h.evidence-before[i])
 		}
+		if n := len(b.history); b.wary > 0 && b.history[n-2].netKg != o.netKg {
+			b.wary--
+		}
 		if gain < shockUnder {
-			b.shocked = o.netKg
+			b.wary = wariness
 		}
 		b.calm(before)
 		b.restrain()

@@ -115,7 +115,7 @@ func (b *Belief) Plan(g Goal) Plan {
 	if w := p.unsettledFor(); w > 0 {
 		return Plan{Move: Wait, WaitMinutes: w, Why: []string{"The last change has not settled yet."}}
 	}
-	if p.surprised() && p.reread() < 3 || b.shocked == p.o.netKg && p.reread() < 2 {
+	if p.surprised() && p.reread() < 3 || b.wary > 0 && p.reread() < 2 {
 		return Plan{Move: Wait, WaitMinutes: reread, Why: []string{"The reading is not what this system was expected to give: read again before acting on it."}}
 	}
 	p.prepare()
@@ -378,7 +378,7 @@ func (p *planner) decide() Plan {
 		if gap < 0 {
 			kg = -kg
 		}
-		if kg > p.cap || kg > 0 && (wet || over > 0.3 || under > 0.3) {
+		if kg > p.cap || kg > 0 && (wet || over > 0.3 && p.share[1] < leadAt || under > 0.3) {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			stay.Why = []string{"No further amount is within the limits."}
 			return stay

@@ -165,7 +165,8 @@ const (
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
-	shockUnder     = -6.5       // log density of a reading under the best hypothesis at which it is taken again [own]
+	shockUnder     = -4.5       // log density of a reading under the best hypothesis at which it is taken again [own]
+	wariness       = 2          // charges looked at twice after that
 	surpriseSH     = 2.0 * degF // mean residual of the newest reading at which it is taken again [own]
 	surpriseSC     = 1.3 * degF
 	shortestWait   = 6.0 // minutes
