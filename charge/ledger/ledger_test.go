@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -269,6 +270,9 @@ func TestWriters(t *testing.T) {
 	require.NoError(t, r.WriteText(&out, q.US))
 	assert.NotContains(t, out.String(), "\x1b")
 	assert.Contains(t, out.String(), "1 file skipped")
+	for _, line := range strings.Split(out.String(), "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
+	}
 	assert.Contains(t, out.String(), "guidance")
 }
 

@@ -200,7 +200,10 @@ func tell(a *charge.Advice, u q.System) string {
 			s += ": " + hyphens(plain.Line(a.Causes[0].Name))
 		}
 	case charge.Wait:
-		s = "wait " + minutes(a.Wait) + ", it is not settled"
+		s = "wait " + minutes(a.Wait)
+		if !a.Derived.Settled { // a settled one is read once more before it counts
+			s += ", it is not settled"
+		}
 	case charge.Add:
 		s = fmt.Sprintf("add %s, wait %s", q.FormatMassKg(a.AmountKg, u), minutes(a.Wait))
 	case charge.Recover:

@@ -137,13 +137,13 @@ func (p *player) look(name string) error {
 		return err
 	}
 	if !p.r.Looked(name) {
-		p.show("look at the " + strings.ReplaceAll(name, "-", " "))
+		p.show(looking(name))
 		if _, err := p.r.Inspect(name); err != nil {
 			return err
 		}
 	}
 	if it.Fix != nil && !p.r.Fixed(name) {
-		p.show("put the " + strings.ReplaceAll(name, "-", " ") + " right")
+		p.show(mending(name))
 		if _, err := p.r.Fix(name); err != nil {
 			return err
 		}
@@ -152,6 +152,24 @@ func (p *player) look(name string) error {
 		}
 	}
 	return nil
+}
+
+// looking and mending say what is done about an item.
+func looking(item string) string {
+	switch charge.Item(item) {
+	case charge.LeakSearch:
+		return "search for leaks"
+	case charge.ElectricalCheck:
+		return "check the electrical side"
+	}
+	return "look at the " + words(item)
+}
+
+func mending(item string) string {
+	if charge.Item(item) == charge.LeakSearch {
+		return "mend the leak"
+	}
+	return "put the " + words(item) + " right"
 }
 
 // again takes back the readings of an instrument that lied and reads anew.
@@ -288,9 +306,9 @@ func (m Move) say(r *Run) string {
 	case "wait":
 		return fmt.Sprintf("wait %g minutes", m.Minutes)
 	case "inspect":
-		return "look at the " + words(m.Item)
+		return looking(m.Item)
 	case "fix":
-		return "put the " + words(m.Item) + " right"
+		return mending(m.Item)
 	case "finish":
 		return "close the job: " + ended(&Verdict{m.Verdict, m.Cause})
 	}

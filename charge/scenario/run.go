@@ -35,12 +35,12 @@ type Run struct {
 	scaleKg float64 // cylinder on the scale, gross
 	session *charge.Session
 	events  []charge.Event
-	truth   []Truth
+	truth   []standing
 	verdict *Verdict
 }
 
-// Truth is how the system really stood when an event was entered.
-type Truth struct {
+// standing is how the system really stood when an event was entered.
+type standing struct {
 	At          time.Time
 	ChargeKg    float64
 	SuperheatK  float64
@@ -152,9 +152,6 @@ func (r *Run) Hint() charge.Advice { return r.session.Advice() }
 // Done reports that the job was closed.
 func (r *Run) Done() bool { return r.verdict != nil }
 
-// Truth lists how the system stood at each event. It is for the debrief.
-func (r *Run) Truth() []Truth { return append([]Truth(nil), r.truth...) }
-
 // weather is the weather at the clock.
 func (r *Run) weather() rig.Conditions { return r.plant.Conditions() }
 
@@ -176,7 +173,7 @@ func (r *Run) enter(b charge.Body) (charge.Event, error) {
 	e.N = len(r.events) + 1
 	r.events = append(r.events, e)
 	st, w := r.plant.State(), r.weather()
-	r.truth = append(r.truth, Truth{At: r.now, ChargeKg: r.plant.ChargeKg(), SuperheatK: st.SuperheatK, SubcoolingK: st.SubcoolingK,
+	r.truth = append(r.truth, standing{At: r.now, ChargeKg: r.plant.ChargeKg(), SuperheatK: st.SuperheatK, SubcoolingK: st.SubcoolingK,
 		OutdoorK: w.OutdoorK, WetK: w.ReturnWetK, Faults: r.faults})
 	return e, nil
 }

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"math"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,6 +34,10 @@ func started(t *testing.T, name string, o Options) *Run {
 // charged in its band and leaves every other one alone for its right cause,
 // with nothing weighed in.
 func TestAdvicePlaysEveryLessonToItsEnd(t *testing.T) {
+	var played, well atomic.Int32
+	t.Cleanup(func() {
+		t.Logf("bar: lessons ended as they should by the tool's own advice | all | %d of %d (%d instrument seeds each) | go test -v -run AdvicePlays ./charge/scenario -lessons.seeds 1", well.Load(), played.Load(), *seeds)
+	})
 	for _, s := range All() {
 		t.Run(s.Name, func(t *testing.T) {
 			t.Parallel()
@@ -42,6 +47,10 @@ func TestAdvicePlaysEveryLessonToItsEnd(t *testing.T) {
 				require.NoError(t, Auto(r, nil))
 				d, err := r.Debrief()
 				require.NoError(t, err)
+				played.Add(1)
+				if d.Landed && d.Grade != NotSound && r.verdict.Kind == s.Goal.Kind {
+					well.Add(1)
+				}
 				assert.True(t, d.Landed, "seed %d: %s", seed, d.Ended)
 				assert.NotEqual(t, NotSound, d.Grade, "seed %d: %s %v", seed, d.Ended, d.Missteps)
 				assert.Equal(t, s.Goal.Kind, r.verdict.Kind, "seed %d", seed)
@@ -53,7 +62,7 @@ func TestAdvicePlaysEveryLessonToItsEnd(t *testing.T) {
 						}
 					}
 				}
-				for _, truth := range r.Truth() {
+				for _, truth := range r.truth {
 					if s.Goal.Kind == ChargeIt {
 						assert.Greater(t, truth.SuperheatK, floodingK, "seed %d: liquid to the compressor", seed)
 					}
@@ -66,6 +75,10 @@ func TestAdvicePlaysEveryLessonToItsEnd(t *testing.T) {
 // The misstep a lesson teaches to avoid fails it, and the debrief says so with
 // a moment and a sign.
 func TestMisstepFailsEveryLesson(t *testing.T) {
+	var played, failed atomic.Int32
+	t.Cleanup(func() {
+		t.Logf("bar: lessons failed by the misstep they teach | all | %d of %d (%d instrument seeds each) | go test -v -run Misstep ./charge/scenario -lessons.seeds 1", failed.Load(), played.Load(), *seeds)
+	})
 	for _, s := range All() {
 		t.Run(s.Name, func(t *testing.T) {
 			t.Parallel()
@@ -76,6 +89,10 @@ func TestMisstepFailsEveryLesson(t *testing.T) {
 				require.True(t, r.Done())
 				d, err := r.Debrief()
 				require.NoError(t, err)
+				played.Add(1)
+				if d.Grade == NotSound {
+					failed.Add(1)
+				}
 				assert.Equal(t, NotSound, d.Grade, "seed %d: %s", seed, d.Ended)
 				grave := 0
 				for _, w := range d.Missteps {

@@ -291,7 +291,7 @@ type curveField struct {
 func curveFields(sys *rig.System, st rig.State) []curveField {
 	f := func(k float64) float64 { return k*1.8 - 459.67 }
 	baro := st.Conditions.BarometerPa
-	psig := func(pa float64) float64 { return (pa - baro) / 6894.757293168 }
+	psig := func(pa float64) float64 { return (pa - baro) / quantity.PascalsPerPSI }
 	return []curveField{
 		{"charge_percent", st.ChargeKg / sys.NameplateKg * 100, 3},
 		{"charge_kg", st.ChargeKg, 4},

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"chargehand/charge/quantity"
 	"chargehand/charge/rig"
 )
 
@@ -14,28 +15,27 @@ func (c *CurveCmd) writeTable(w io.Writer, sys *rig.System, rows []rig.State) er
 	var b strings.Builder
 	s := sys.Spec()
 	fmt.Fprintf(&b, "%s, %s, %.2f kg (%.1f oz) on the data plate, a simulated system\n\n",
-		s.Refrigerant, s.Device, sys.NameplateKg, sys.NameplateKg/0.028349523125)
+		s.Refrigerant, s.Device, sys.NameplateKg, sys.NameplateKg/quantity.KilogramsPerOunce)
+	const head, row = "%5s %6s %5s %5s %7s %7s %5s %5s %6s %6s %7s %5s\n", "%5.1f %6.*f %5.1f %5.1f %7.*f %7.*f %5.1f %5.1f %6.1f %6.1f %7.2f %5.2f\n"
+	fmt.Fprintf(&b, head, "", "charge", "SH", "SC", "suction", "liquid", "suct.", "liq.", "disch.", "supply", "cooling", "power")
+	degree, pressure, mass, cooling := "°F", "psig", "oz", "ton"
 	if c.SI {
-		b.WriteString("charge         SH    SC  suction   liquid  suct.  liq.  disch. supply  cooling  power\n")
-		b.WriteString("  %      kg     K     K     kPag     kPag    °C    °C      °C     °C       kW     kW\n")
-	} else {
-		b.WriteString("charge         SH    SC  suction   liquid  suct.  liq.  disch. supply  cooling  power\n")
-		b.WriteString("  %      oz    °F    °F     psig     psig    °F    °F      °F     °F      ton     kW\n")
+		degree, pressure, mass, cooling = "°C", "kPag", "kg", "kW"
 	}
+	difference := strings.Replace(degree, "°C", "K", 1)
+	fmt.Fprintf(&b, head, "%", mass, difference, difference, pressure, pressure, degree, degree, degree, degree, cooling, "kW")
 	for _, st := range rows {
 		baro := st.Conditions.BarometerPa
 		percent := st.ChargeKg / sys.NameplateKg * 100
 		if c.SI {
 			t := func(k float64) float64 { return k - 273.15 }
-			fmt.Fprintf(&b, "%5.1f %7.3f %5.1f %5.1f %8.0f %8.0f %5.1f %5.1f %7.1f %6.1f %8.2f %6.2f\n",
-				percent, st.ChargeKg, st.SuperheatK, flat(st.SubcoolingK), (st.SuctionPressurePa-baro)/1e3, (st.LiquidPressurePa-baro)/1e3,
+			fmt.Fprintf(&b, row, percent, 3, st.ChargeKg, flat(st.SuperheatK), flat(st.SubcoolingK), 0, (st.SuctionPressurePa-baro)/1e3, 0, (st.LiquidPressurePa-baro)/1e3,
 				t(st.SuctionLineK), t(st.LiquidLineK), t(st.DischargeLineK), t(st.SupplyDryK), st.CapacityW/1e3, st.PowerW/1e3)
 			continue
 		}
 		t := func(k float64) float64 { return k*1.8 - 459.67 }
-		const psi = 6894.757293168
-		fmt.Fprintf(&b, "%5.1f %7.1f %5.1f %5.1f %8.1f %8.1f %5.1f %5.1f %7.1f %6.1f %8.2f %6.2f\n",
-			percent, st.ChargeKg/0.028349523125, st.SuperheatK*1.8, flat(st.SubcoolingK*1.8), (st.SuctionPressurePa-baro)/psi, (st.LiquidPressurePa-baro)/psi,
+		const psi = quantity.PascalsPerPSI
+		fmt.Fprintf(&b, row, percent, 1, st.ChargeKg/quantity.KilogramsPerOunce, flat(st.SuperheatK*1.8), flat(st.SubcoolingK*1.8), 1, (st.SuctionPressurePa-baro)/psi, 1, (st.LiquidPressurePa-baro)/psi,
 			t(st.SuctionLineK), t(st.LiquidLineK), t(st.DischargeLineK), t(st.SupplyDryK), st.CapacityW/3516.853, st.PowerW/1e3)
 	}
 	_, err := io.WriteString(w, b.String())

@@ -11,6 +11,7 @@ import (
 
 	"chargehand/charge"
 	"chargehand/charge/journal"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 	"chargehand/charge/scenario"
 	"chargehand/ui"
@@ -120,10 +121,14 @@ func (c *TrainCmd) source(w io.Writer) error {
 	return err
 }
 
+// lineWidth is what plain text is broken at: a terminal of 80 columns, or paper.
+const lineWidth = 80
+
 func listLessons(w io.Writer) error {
 	var b strings.Builder
 	for _, s := range scenario.All() {
-		fmt.Fprintf(&b, "%-20s %s\n%-20s %s\n", s.Name, s.Title, "", s.Teaches)
+		fmt.Fprintf(&b, "%-20s %s\n", s.Name, s.Title)
+		b.WriteString(plain.Wrap(s.Teaches, strings.Repeat(" ", 21), strings.Repeat(" ", 21), lineWidth))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -145,10 +150,14 @@ func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
 		return err
 	}
 	if !c.JSON {
-		if err := say("%s\n\n%s\n\n", s.Title, strings.Join(s.Story, "\n\n")); err != nil {
+		if err := say("%s\n\n", s.Title); err != nil {
 			return err
 		}
+		for _, p := range s.Story {
+			_ = say("%s\n", plain.Wrap(p, "", "", lineWidth))
+		}
 	}
+	const indent = "       " // of what stands under a time
 	shown, clock := 0, r.Clock()
 	tell := func() {
 		if c.JSON {
@@ -157,9 +166,9 @@ func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
 		steps := r.Session().Steps()
 		for ; shown < len(steps); shown++ {
 			e := steps[shown].Event
-			_ = say("%s  %s\n", e.At.Format("15:04"), scenario.Telling(e, steps[shown].Told, c.options().Units))
+			_ = say("%s", plain.Wrap(scenario.Telling(e, steps[shown].Told, c.options().Units), e.At.Format("15:04")+"  ", indent, lineWidth))
 			if a := steps[shown].Told; e.Kind() == charge.KindReading && len(a.Why) > 0 {
-				_ = say("       %s\n", strings.Join(a.Why, " "))
+				_ = say("%s", plain.Wrap(strings.Join(a.Why, " "), indent, indent, lineWidth))
 			}
 		}
 	}
@@ -174,7 +183,7 @@ func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
 		}
 		clock = r.Clock()
 		if !c.JSON {
-			_ = say("%s  > %s\n", clock.Format("15:04"), what)
+			_ = say("%s", plain.Wrap(what, clock.Format("15:04")+"  > ", indent+"  ", lineWidth))
 		}
 	})
 	if err != nil {
@@ -194,7 +203,7 @@ func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
 		err = d.WriteJSON(w)
 	} else {
 		_ = say("\n")
-		err = d.WriteText(w, 80)
+		err = d.WriteText(w, lineWidth)
 	}
 	if err == nil && !c.Misstep && d.Grade == scenario.NotSound {
 		err = fmt.Errorf("%s: %s", s.Name, d.Grade)
@@ -223,7 +232,12 @@ func (c *TrainCmd) autoAll(w io.Writer) error {
 		}
 		all = append(all, d)
 		if !c.JSON {
-			if _, err := fmt.Fprintf(w, "%-20s %-20s %4.0f min, %s; shortest %.0f min, %s\n", s.Name, d.Grade, d.Taken.Minutes, d.Taken.Says, d.Shortest.Minutes, d.Shortest.Says); err != nil {
+			head := fmt.Sprintf("%-20s ", s.Name)
+			rest := strings.Repeat(" ", len(head))
+			text := plain.Wrap(string(d.Grade), head, rest, lineWidth) +
+				plain.Wrap(fmt.Sprintf("taken: %.0f min, %s", d.Taken.Minutes, d.Taken.Says), rest, rest+"  ", lineWidth) +
+				plain.Wrap(fmt.Sprintf("shortest: %.0f min, %s", d.Shortest.Minutes, d.Shortest.Says), rest, rest+"  ", lineWidth)
+			if _, err := io.WriteString(w, text); err != nil {
 				return err
 			}
 		}
@@ -257,7 +271,7 @@ func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
 	}
 	base := strings.TrimSuffix(path, filepath.Ext(path)) + ".debrief"
 	for ext, write := range map[string]func(io.Writer) error{
-		".txt":  func(w io.Writer) error { return d.WriteText(w, 80) },
+		".txt":  func(w io.Writer) error { return d.WriteText(w, lineWidth) },
 		".json": d.WriteJSON,
 	} {
 		if err := save.File(base+ext, write); err != nil {

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -20,7 +21,10 @@ func TestTrainLists(t *testing.T) {
 	assert.Equal(t, ExitOK, code)
 	for _, s := range scenario.All() {
 		assert.Contains(t, out, s.Name)
-		assert.Contains(t, out, s.Teaches)
+		assert.Contains(t, strings.Join(strings.Fields(out), " "), s.Teaches)
+	}
+	for _, line := range strings.Split(out, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
 	}
 	code, out, _ = run(t, "train", "--schema")
 	assert.Equal(t, ExitOK, code)
