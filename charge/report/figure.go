@@ -54,8 +54,8 @@ func figure(p *Page, id string) (string, error) {
 	top, bottom := dc, dc
 	top.Rectangle.Min.Y = half + 4
 	bottom.Rectangle.Max.Y = half - 4
-	panel(p, charge.OfSuperheat).Draw(top)
-	panel(p, charge.OfSubcooling).Draw(bottom)
+	newPanel(p, charge.OfSuperheat).Draw(top)
+	newPanel(p, charge.OfSubcooling).Draw(bottom)
 	var b bytes.Buffer
 	if _, err := c.WriteTo(&b); err != nil {
 		return "", err
@@ -80,113 +80,145 @@ func scaleOf(u q.System) scale {
 	return scale{1.8, 1 / q.KilogramsPerOunce, "°F", "F", "oz"}
 }
 
-func panel(p *Page, of charge.TargetOf) *plot.Plot {
-	sc := scaleOf(p.Units)
-	perK, perKg := sc.perK, sc.perKg
-	pl := plot.New()
-	pl.Y.Label.Text = fmt.Sprintf("%s, %s", of, sc.degree)
-	pl.X.Label.Text = ""
-	if of == charge.OfSubcooling {
-		pl.X.Label.Text = fmt.Sprintf("net weighed in, %s", sc.mass)
+// panel draws one of the two numbers over the net amount.
+type panel struct {
+	*plot.Plot
+	of                     charge.TargetOf
+	sc                     scale
+	left, right, low, high float64 // in what the axes show
+}
+
+func newPanel(p *Page, of charge.TargetOf) *plot.Plot {
+	d := &panel{Plot: plot.New(), of: of, sc: scaleOf(p.Units)}
+	d.axes()
+	t := target(p, of)
+	d.extent(p.Points, t)
+	if t.Defined {
+		d.band(t)
 	}
-	for _, a := range []*plot.Axis{&pl.X, &pl.Y} {
+	d.foretold(p.Points)
+	d.path(p.Points)
+	d.X.Min, d.X.Max, d.Y.Min, d.Y.Max = d.left, d.right, d.low, d.high
+	return d.Plot
+}
+
+func (d *panel) axes() {
+	d.Y.Label.Text = fmt.Sprintf("%s, %s", d.of, d.sc.degree)
+	if d.of == charge.OfSubcooling {
+		d.X.Label.Text = fmt.Sprintf("net weighed in, %s", d.sc.mass)
+	}
+	for _, a := range []*plot.Axis{&d.X, &d.Y} {
 		a.Label.TextStyle.Font.Typeface, a.Label.TextStyle.Font.Variant = "Liberation", "Sans"
 		a.Tick.Label.Font.Typeface, a.Tick.Label.Font.Variant = "Liberation", "Sans"
 		a.Label.TextStyle.Font.Size, a.Tick.Label.Font.Size = 11, 10.5
 		a.Color, a.Tick.Color, a.Label.TextStyle.Color, a.Tick.Label.Color = dim, dim, ink, ink
 		a.Padding = 2
 	}
-	pl.X.Tick.Marker, pl.Y.Tick.Marker = ticks{}, ticks{}
-	var xs, ys []float64
-	see := func(x, y float64) {
-		if finite(x) && finite(y) {
-			xs, ys = append(xs, x), append(ys, y)
+	d.X.Tick.Marker, d.Y.Tick.Marker = ticks{}, ticks{}
+}
+
+// at is where a reading stands; y is NaN where the number is not known.
+func (d *panel) at(pt Point) plotter.XY {
+	y := pt.SuperheatK
+	if d.of == charge.OfSubcooling {
+		y = pt.SubcoolingK
+	}
+	return plotter.XY{X: pt.NetKg * d.sc.perKg, Y: y * d.sc.perK}
+}
+
+// extent takes in every reading and the band, with room for the last word.
+func (d *panel) extent(points []Point, t charge.Target) {
+	d.right, d.high = 1, 10
+	for _, pt := range points {
+		if at := d.at(pt); finite(at.X) && finite(at.Y) {
+			d.left, d.right = min(d.left, at.X), max(d.right, at.X)
+			d.low, d.high = min(d.low, at.Y), max(d.high, at.Y)
 		}
 	}
-	value := func(pt Point) float64 {
-		if of == charge.OfSuperheat {
-			return pt.SuperheatK * perK
-		}
-		return pt.SubcoolingK * perK
+	wide := (d.right - d.left) * 0.06
+	d.left, d.right = d.left-wide, d.right+3*wide
+	if t.Defined {
+		d.low, d.high = min(d.low, t.Low*d.sc.perK), max(d.high, t.High*d.sc.perK)
 	}
-	for _, pt := range p.Points {
-		see(pt.NetKg*perKg, value(pt))
+	span := d.high - d.low
+	d.low, d.high = d.low-0.05*span, d.high+0.08*span
+}
+
+func (d *panel) band(t charge.Target) {
+	low, high := t.Low*d.sc.perK, t.High*d.sc.perK
+	poly, err := plotter.NewPolygon(plotter.XYs{{X: d.left, Y: low}, {X: d.right, Y: low}, {X: d.right, Y: high}, {X: d.left, Y: high}})
+	if err != nil {
+		return
 	}
-	low, high := 0.0, 10.0
-	left, right := 0.0, 1.0
-	for i := range xs {
-		left, right = min(left, xs[i]), max(right, xs[i])
-		low, high = min(low, ys[i]), max(high, ys[i])
+	poly.Color, poly.LineStyle.Width = pale, 0
+	d.Add(poly)
+}
+
+func (d *panel) line(pts plotter.XYs, width vg.Length, dashes []vg.Length) {
+	l, err := plotter.NewLine(pts)
+	if err != nil {
+		return
 	}
-	wide := (right - left) * 0.06
-	left, right = left-wide, right+3*wide // room for the last word
-	if t := target(p, of); t.Defined {
-		low, high = min(low, t.Low*perK), max(high, t.High*perK)
-		band := plotter.XYs{{X: left, Y: t.Low * perK}, {X: right, Y: t.Low * perK}, {X: right, Y: t.High * perK}, {X: left, Y: t.High * perK}}
-		if poly, err := plotter.NewPolygon(band); err == nil {
-			poly.Color, poly.LineStyle.Width = pale, 0
-			pl.Add(poly)
-		}
-	}
-	span := high - low
-	low, high = low-0.05*span, high+0.08*span
-	clamp := func(y float64) float64 { return min(max(y, low), high) }
-	line := func(pts plotter.XYs, width vg.Length, dashes []vg.Length) {
-		l, err := plotter.NewLine(pts)
-		if err != nil {
-			return
-		}
-		l.Color, l.Width, l.Dashes = dim, width, dashes
-		pl.Add(l)
-	}
-	last := -1 // the last fan carries its words
-	for i, pt := range p.Points {
+	l.Color, l.Width, l.Dashes = dim, width, dashes
+	d.Add(l)
+}
+
+// foretold draws the bars that stood for a reading before it was taken; the
+// last pair carries its words.
+func (d *panel) foretold(points []Point) {
+	last := -1
+	for i, pt := range points {
 		if pt.Forecast != nil {
 			last = i
 		}
 	}
-	for i, pt := range p.Points {
+	clamp := func(y float64) float64 { return min(max(y, d.low), d.high) }
+	for i, pt := range points {
 		if pt.Forecast == nil {
 			continue
 		}
 		for side, f := range []charge.Bands{pt.Forecast.IfOrifice, pt.Forecast.IfValve} {
 			b := f.Superheat
-			if of == charge.OfSubcooling {
+			if d.of == charge.OfSubcooling {
 				b = f.Subcooling
 			}
 			if !finite(b[0]) || !finite(b[2]) || b[0] == 0 && b[2] == 0 {
 				continue
 			}
-			x := pt.NetKg*perKg + (float64(side)*2-1)*(right-left)*0.018
+			x := pt.NetKg*d.sc.perKg + (float64(side)*2-1)*(d.right-d.left)*0.018
 			var dashes []vg.Length
 			if side == 1 {
 				dashes = []vg.Length{2, 2}
 			}
-			line(plotter.XYs{{X: x, Y: clamp(b[0] * perK)}, {X: x, Y: clamp(b[2] * perK)}}, 2, dashes)
+			d.line(plotter.XYs{{X: x, Y: clamp(b[0] * d.sc.perK)}, {X: x, Y: clamp(b[2] * d.sc.perK)}}, 2, dashes)
 			if i == last {
 				end := b[0] // away from the path, which falls for superheat and rises for subcooling
-				if of == charge.OfSubcooling {
+				if d.of == charge.OfSubcooling {
 					end = b[2]
 				}
-				word(pl, x, clamp(end*perK), side)
+				word(d.Plot, x, clamp(end*d.sc.perK), side)
 			}
 		}
 	}
+}
+
+// path joins the readings: settled ones full, early ones as rings.
+func (d *panel) path(points []Point) {
 	var path, settled, early plotter.XYs
-	for _, pt := range p.Points {
-		x, y := pt.NetKg*perKg, value(pt)
-		if !finite(y) {
+	for _, pt := range points {
+		at := d.at(pt)
+		if !finite(at.Y) {
 			continue
 		}
-		path = append(path, plotter.XY{X: x, Y: y})
+		path = append(path, at)
 		if pt.Settled {
-			settled = append(settled, plotter.XY{X: x, Y: y})
+			settled = append(settled, at)
 		} else {
-			early = append(early, plotter.XY{X: x, Y: y})
+			early = append(early, at)
 		}
 	}
 	if len(path) > 1 {
-		line(path, 0.75, nil)
+		d.line(path, 0.75, nil)
 	}
 	for k, pts := range []plotter.XYs{settled, early} {
 		s, err := plotter.NewScatter(pts)
@@ -198,10 +230,8 @@ func panel(p *Page, of charge.TargetOf) *plot.Plot {
 		if k == 1 {
 			s.GlyphStyle.Shape = draw.RingGlyph{}
 		}
-		pl.Add(s)
+		d.Add(s)
 	}
-	pl.X.Min, pl.X.Max, pl.Y.Min, pl.Y.Max = left, right, low, high
-	return pl
 }
 
 // word names a bar: if an orifice on its left, if a valve on its right.
