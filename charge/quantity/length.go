@@ -2,6 +2,9 @@ package quantity
 
 import "math"
 
+// longest catches slips; no line or elevation comes near (m).
+const longest = 1e5
+
 // Length is a line length, a tube diameter or an elevation; an elevation may be negative.
 type Length struct{ a amount }
 
@@ -18,10 +21,7 @@ var lengths = newKind(kind{
 	compounds: []compound{{Foot, Inch, 12}, {Meter, Centimeter, 100}},
 	fractions: true,
 	check: func(_ *unitDef, si float64) string {
-		switch {
-		case math.IsNaN(si) || si > 1e5:
-			return "more than 100 km"
-		case si < -1e5:
+		if !(math.Abs(si) <= longest) { // NaN too
 			return "more than 100 km"
 		}
 		return ""

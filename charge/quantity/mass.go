@@ -23,10 +23,7 @@ var masses = newKind(kind{
 	compounds: []compound{{Pound, Ounce, 16}, {Kilogram, Gram, 1000}},
 	fractions: true,
 	check: func(_ *unitDef, si float64) string {
-		switch {
-		case math.IsNaN(si) || si > heaviest:
-			return "more than 1000 t"
-		case si < -heaviest:
+		if !(math.Abs(si) <= heaviest) { // NaN too
 			return "more than 1000 t"
 		}
 		return ""

@@ -35,6 +35,7 @@ func TestPressure(t *testing.T) {
 		{"-12 psig", true, -12*6894.757 + seaLevel},
 		{"\u221212\u00a0psig", true, -12*6894.757 + seaLevel},
 		{"20 inHg vac", true, seaLevel - 20*3386.389},
+		{"20inHgvac", true, seaLevel - 20*3386.389},
 		{"29.92 inHg abs", false, 29.92 * 3386.389},
 		{"835 hPa", false, 83500},
 		{"835 mbar", false, 83500},

@@ -27,8 +27,8 @@ var pressures = newKind(kind{
 		{unit: PaG, scale: 1, gauge: true, names: []string{"pa g"}},
 		{unit: Pa, scale: 1, names: []string{"paa", "pa a", "pa abs"}},
 		{unit: HPa, scale: 100, names: []string{"mbar"}},
-		{unit: InHg, scale: paPerInHg, names: []string{"inhga", "in hg abs"}},
-		{unit: InHgVac, scale: -paPerInHg, gauge: true, names: []string{"inhg vacuum", "in hg vac"}},
+		{unit: InHg, scale: paPerInHg, names: []string{"inhga", "inhgabs", "in hg abs"}},
+		{unit: InHgVac, scale: -paPerInHg, gauge: true, names: []string{"inhgvac", "inhg vacuum", "in hg vac"}},
 	},
 	refused: map[string]string{
 		"psi":   "psi does not say which: gauge is psig, absolute is psia",
