@@ -77,7 +77,7 @@ func TestSoak(t *testing.T) {
 			total += *soak
 		})
 	}
-	t.Logf("bar: random keys and resizes on each screen without panic or overflow | 100000 | %d each on %d screens, %d in all, %s | go test ./ui -run TestSoak -soak 100000 -timeout 0", *soak, len(scenes), total, time.Since(began).Round(time.Second))
+	t.Logf("bar: random keys and resizes on each screen without panic or overflow | 100000 | %d each on %d screens, %d in all, %s | go test ./ui -run TestSoak -soak 100000 -timeout 0", *soak, total/max(*soak, 1), total, time.Since(began).Round(time.Second))
 }
 
 func tail(s []string) []string { return s[max(len(s)-40, 0):] }
