@@ -69,9 +69,7 @@ func (k *working) outlet(p *point, v3 saturated) {
 	p.level = 0
 	units := z
 	if s.spec.ReceiverM3 > 0 {
-		// Liquid drains out of the condenser a little under saturation as
-		// soon as any stands in the receiver.
-		units = 0.06 * math.Min(1, math.Max(z, 0)/0.15)
+		units = drainUnits(z)
 		p.level = math.Min(math.Max(z, 0), 1)
 		if z > 1 {
 			units += z - 1
@@ -88,6 +86,10 @@ func (k *working) outlet(p *point, v3 saturated) {
 	p.tMix = k.outdoor + (p.liq3.t-k.outdoor)*math.Exp(-units)
 	p.hMix = s.fluid.liquidH(p.p3-k.pnc, p.tMix)
 }
+
+// drainUnits are the transfer units of liquid draining into a receiver: it
+// leaves the condenser a little under saturation as soon as any stands there.
+func drainUnits(level float64) float64 { return 0.06 * math.Min(1, math.Max(level, 0)/0.15) }
 
 // traceOfVapor is how much of a liquid line's warmth a line with vapour share x
 // exchanges: a boiling stream has little to give or take. The first thousandths

@@ -85,38 +85,96 @@ func (e *SpecError) Error() string { return "rig: " + e.Field + ": " + e.Why }
 // the Spec at its design conditions with its data plate charge in.
 func Size(spec Spec) (*System, error) {
 	p := spec.withDefaults()
-	if p.Device < FixedOrifice || p.Device > ElectronicValve {
-		return nil, &SpecError{"Device", "not one of the four devices"}
+	fl, err := p.check()
+	if err != nil {
+		return nil, err
 	}
-	if !(p.CapacityW >= 100 && p.CapacityW <= 1e6) {
+	s := &System{spec: p, fluid: fl, capacity: p.CapacityW, teLow: fl.lo, tcHigh: fl.hi}
+	d := s.design()
+	s.sizeLines(d)
+	if err := s.sizeCompressor(d); err != nil {
+		return nil, err
+	}
+	s.evapAir = p.EvaporatorAirKgPerJ * p.CapacityW
+	if err := s.sizeEvaporator(d); err != nil {
+		return nil, err
+	}
+	s.condAir = p.CondenserAirKgPerJ * p.CapacityW
+	s.condTwo, s.condVapor, s.condLiquid = resistance{1, 1}, resistance{1, 1}, resistance{1, 1}
+	if p.Device.IsValve() {
+		s.valve = p.valve(d.sh5)
+	}
+	var pt point
+	k, err := s.sizeDevice(d, &pt)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.sizeCondenser(k, d.te, d.tc, &pt); err != nil {
+		return nil, err
+	}
+
+	// Data plate: the inventory at the design point, solved as any other.
+	if k, err = s.begin(p.Design, Faults{}); err != nil {
+		return nil, err
+	}
+	if !k.solveAt(d.te, d.tc, s.designZ, &pt) {
+		return nil, &SpecError{"Spec", "no design point: the sizes asked for do not fit each other"}
+	}
+	k.hold(&pt)
+	s.NameplateKg = pt.inv.Total()
+	s.tabulate(k, &pt)
+	return s, nil
+}
+
+// check refuses what cannot be built, defaults filled in, and finds the
+// refrigerant.
+func (p *Spec) check() (*fluid, error) {
+	switch {
+	case p.Device < FixedOrifice || p.Device > ElectronicValve:
+		return nil, &SpecError{"Device", "not one of the four devices"}
+	case !(p.CapacityW >= 100 && p.CapacityW <= 1e6):
 		return nil, &SpecError{"CapacityW", fmt.Sprintf("%g W is outside 100 W to 1 MW", p.CapacityW)}
 	}
 	fl, err := lookup(p.Refrigerant)
 	if err != nil {
 		return nil, err
 	}
-	s := &System{spec: p, fluid: fl, capacity: p.CapacityW}
-	d := p.Design
-	te := d.ReturnDryK - p.EvaporatorTDK
-	tc := d.OutdoorK + p.CondensingOverAmbientK
-	s.teLow, s.tcHigh = fl.lo, fl.hi
-	if te < s.teLow+5 {
-		return nil, &SpecError{"EvaporatorTDK", fmt.Sprintf("evaporating at %.1f K is under what the properties of %s cover", te, p.Refrigerant)}
-	}
-	if tc > s.tcHigh-2 {
-		return nil, &SpecError{"CondensingOverAmbientK", fmt.Sprintf("condensing at %.1f K is too near the critical point of %s", tc, p.Refrigerant)}
-	}
-	if p.DesignSubcoolingK > 0.9*p.CondensingOverAmbientK {
+	te, tc := p.Design.ReturnDryK-p.EvaporatorTDK, p.Design.OutdoorK+p.CondensingOverAmbientK
+	switch {
+	case te < fl.lo+5:
+		return nil, &SpecError{"EvaporatorTDK", fmt.Sprintf("evaporating at %s is under what the properties of %s cover: make the difference to the return air smaller", kelvin(te), p.Refrigerant)}
+	case tc > fl.hi-2:
+		return nil, &SpecError{"CondensingOverAmbientK", fmt.Sprintf("condensing at %s is too near the critical point of %s: design for cooler outdoor air or a smaller difference", kelvin(tc), p.Refrigerant)}
+	case p.DesignSubcoolingK > 0.9*p.CondensingOverAmbientK:
 		return nil, &SpecError{"DesignSubcoolingK", fmt.Sprintf("%.1f K is more than the condenser's %.1f K over ambient allows", p.DesignSubcoolingK, p.CondensingOverAmbientK)}
-	}
-	if p.HeadPressurePa > 0 && p.ReceiverM3 == 0 {
+	case p.HeadPressurePa > 0 && p.ReceiverM3 == 0:
 		return nil, &SpecError{"HeadPressurePa", "a flooding head-pressure control needs a receiver: give ReceiverM3"}
 	}
+	return fl, nil
+}
 
-	// Low side at design.
-	p5 := fl.dewP(te)
-	v5 := fl.vapor(p5)
-	p1 := fl.dewP(te - p.SuctionDropK)
+// designPoint is the state of the loop the parts are sized for, numbered round
+// it: 1 suction service port, 3 condenser outlet, 4 device, 5 evaporator outlet.
+type designPoint struct {
+	te, tc         float64
+	p5, t5, h5     float64
+	sh5            float64 // superheat at the coil
+	v5             saturated
+	p1, h1, rho1   float64
+	pc, p3, t3, h4 float64
+}
+
+// design works the loop out from the Spec, and with it the design flow.
+func (s *System) design() (d designPoint) {
+	p, fl := &s.spec, s.fluid
+	d.te = p.Design.ReturnDryK - p.EvaporatorTDK
+	d.tc = p.Design.OutdoorK + p.CondensingOverAmbientK
+	outdoor := p.Design.OutdoorK
+
+	// Low side.
+	d.p5 = fl.dewP(d.te)
+	d.v5 = fl.vapor(d.p5)
+	d.p1 = fl.dewP(d.te - p.SuctionDropK)
 	sh5 := p.DesignSuperheatK - p.SuctionDropK - p.SuctionGainK // at the coil
 	if sh5 < 0.5*p.DesignSuperheatK {
 		// A small superheat leaves little for a warm line.
@@ -128,50 +186,52 @@ func Size(spec Spec) (*System, error) {
 		sh5 = most
 	}
 	sh5 = math.Max(sh5, 0.2)
-	t5 := te + sh5
-	h5 := fl.vaporH(p5, t5)
-	t1 := te - p.SuctionDropK + p.DesignSuperheatK
-	if t1 < t5 {
-		t1 = t5 + 0.05
+	d.sh5, d.t5 = sh5, d.te+sh5
+	d.h5 = fl.vaporH(d.p5, d.t5)
+	t1 := d.te - p.SuctionDropK + p.DesignSuperheatK
+	if t1 < d.t5 {
+		t1 = d.t5 + 0.05
 	}
-	h1 := fl.vaporH(p1, t1)
-	rho1 := fl.vaporRho(p1, t1)
+	d.h1 = fl.vaporH(d.p1, t1)
+	d.rho1 = fl.vaporRho(d.p1, t1)
 
-	// High side at design.
-	pc := fl.bubbleP(tc)
-	p3 := fl.bubbleP(tc - p.CondenserDropK)
-	liq3 := fl.liquid(p3)
-	receiver := p.ReceiverM3 > 0
-	var t3 float64
-	if receiver {
-		units := 0.06 * math.Min(1, p.ReceiverLevel/0.15)
-		t3 = d.OutdoorK + (liq3.t-d.OutdoorK)*math.Exp(-units)
+	// High side.
+	d.pc = fl.bubbleP(d.tc)
+	d.p3 = fl.bubbleP(d.tc - p.CondenserDropK)
+	liq3 := fl.liquid(d.p3)
+	if p.ReceiverM3 > 0 {
+		d.t3 = outdoor + (liq3.t-outdoor)*math.Exp(-drainUnits(p.ReceiverLevel))
 		s.designZ = p.ReceiverLevel
 	} else {
-		t3 = liq3.t - p.DesignSubcoolingK
-		if t3 < d.OutdoorK+0.2 {
-			t3 = d.OutdoorK + 0.2
+		d.t3 = liq3.t - p.DesignSubcoolingK
+		if d.t3 < outdoor+0.2 {
+			d.t3 = outdoor + 0.2
 		}
-		s.designZ = math.Log((liq3.t - d.OutdoorK) / (t3 - d.OutdoorK))
+		s.designZ = math.Log((liq3.t - outdoor) / (d.t3 - outdoor))
 	}
-	h3 := fl.liquidH(p3, t3)
-	s.liquidCp = (liq3.h - fl.liquidH(p3, liq3.t-4)) / 4
+	h3 := fl.liquidH(d.p3, d.t3)
+	s.liquidCp = (liq3.h - fl.liquidH(d.p3, liq3.t-4)) / 4
 	s.liquidNTU = 0.004 * p.LiquidLineM
-	h4 := h3 + s.liquidCp*(1-math.Exp(-s.liquidNTU))*(d.OutdoorK-t3)
-	s.flow = p.CapacityW / (h5 - h4)
-	s.designTe, s.designTc, s.designPc, s.designPe = te, tc, pc, p1
+	d.h4 = h3 + s.liquidCp*(1-math.Exp(-s.liquidNTU))*(outdoor-d.t3)
+	s.flow = p.CapacityW / (d.h5 - d.h4)
+	s.designTe, s.designTc, s.designPc, s.designPe = d.te, d.tc, d.pc, d.p1
+	return d
+}
 
-	// Drops, lines, volumes. Rules of proportion: bores grow with the square
-	// root of capacity, coils with capacity.
-	s.evaporatorDrop = fl.dewP(te+p.EvaporatorDropK) - p5
-	s.suctionDrop = p5 - p1
-	s.suctionRho = v5.rho
-	s.condenserDrop = pc - p3
+// sizeLines sets drops, lines and volumes by rules of proportion: bores grow
+// with the square root of capacity, coils with capacity.
+func (s *System) sizeLines(d designPoint) {
+	p, fl := &s.spec, s.fluid
+	outdoor := p.Design.OutdoorK
+	s.evaporatorDrop = fl.dewP(d.te+p.EvaporatorDropK) - d.p5
+	s.suctionDrop = d.p5 - d.p1
+	s.suctionRho = d.v5.rho
+	s.condenserDrop = d.pc - d.p3
 	s.liquidDrop = p.LiquidDropPerM * p.LiquidLineM
-	s.liquidRho = fl.liquidRho(p3, t3)
-	if d.OutdoorK > t5 {
-		cp := (fl.vaporH(p5, te+8) - v5.h) / 8
-		s.suctionNTU = -math.Log(1 - math.Min(0.9, (h1-h5)/(cp*(d.OutdoorK-t5))))
+	s.liquidRho = fl.liquidRho(d.p3, d.t3)
+	if outdoor > d.t5 {
+		cp := (fl.vaporH(d.p5, d.te+8) - d.v5.h) / 8
+		s.suctionNTU = -math.Log(1 - math.Min(0.9, (d.h1-d.h5)/(cp*(outdoor-d.t5))))
 	}
 	kw := p.CapacityW / 1000
 	shrink := 1.0
@@ -187,71 +247,58 @@ func Size(spec Spec) (*System, error) {
 	s.suctionVolume = 2.7e-4 * kw / 10.55 * p.LiquidLineM
 	s.shellVolume = 0.36e-3 * kw
 	s.oilKg = p.OilKg
+}
 
-	// Compressor.
-	etaV := p.VolumetricBest - p.Clearance*(math.Pow(pc/p1, 1/1.15)-1)
+func (s *System) sizeCompressor(d designPoint) error {
+	p := &s.spec
+	etaV := p.VolumetricBest - p.Clearance*(math.Pow(d.pc/d.p1, 1/1.15)-1)
 	if etaV < 0.3 {
-		return nil, &SpecError{"Clearance", fmt.Sprintf("volumetric efficiency of %.2f at a pressure ratio of %.1f", etaV, pc/p1)}
+		return &SpecError{"Clearance", fmt.Sprintf("volumetric efficiency of %.2f at a pressure ratio of %.1f: give a smaller clearance or milder design conditions", etaV, d.pc/d.p1)}
 	}
-	s.displacement = s.flow / (etaV * rho1)
+	s.displacement = s.flow / (etaV * d.rho1)
+	return nil
+}
 
-	// Evaporator conductance: bisect its logarithm for the coil superheat.
-	s.evapAir = p.EvaporatorAirKgPerJ * p.CapacityW
-	if err := s.sizeEvaporator(d, h4, p5, v5, t5); err != nil {
-		return nil, err
+// valve is the law of a valve whose coil has this superheat at design.
+func (p *Spec) valve(superheat float64) valveLaw {
+	gradient := p.ValveGradientK
+	// The valve must be able to shut: some static superheat is left.
+	if travel := gradient * (1 - p.ValveBleed); travel > 0.7*superheat {
+		gradient *= 0.7 * superheat / travel
 	}
+	return valveLaw{
+		open: p.ValveCapacity, bleed: p.ValveBleed, gradient: gradient,
+		static: superheat - gradient*(1-p.ValveBleed),
+	}
+}
 
-	// Device: what it must pass at design is the design flow.
-	s.condAir = p.CondenserAirKgPerJ * p.CapacityW
-	s.condTwo, s.condVapor, s.condLiquid = resistance{1, 1}, resistance{1, 1}, resistance{1, 1}
-	if p.Device.IsValve() {
-		grad := p.ValveGradientK
-		// The valve must be able to shut: some static superheat is left.
-		if travel := grad * (1 - p.ValveBleed); travel > 0.7*sh5 {
-			grad *= 0.7 * sh5 / travel
-		}
-		s.valve = valveLaw{
-			open: p.ValveCapacity, bleed: p.ValveBleed, gradient: grad,
-			static: sh5 - grad*(1-p.ValveBleed),
-		}
-	}
-	k, err := s.begin(d, Faults{})
+// sizeDevice gives the device the bore that passes the design flow; pt is left
+// at the design point as far as the device.
+func (s *System) sizeDevice(d designPoint, pt *point) (*working, error) {
+	p := &s.spec
+	k, err := s.begin(p.Design, Faults{})
 	if err != nil {
 		return nil, err
 	}
-	if k.tset > tc {
+	if k.tset > d.tc {
 		return nil, &SpecError{"HeadPressurePa", "its setting lies above the condensing pressure at design"}
 	}
-	var pt point
-	if !k.pressures(te, tc, s.designZ, &pt) {
+	if !k.pressures(d.te, d.tc, s.designZ, pt) {
 		return nil, &SpecError{"Design", "no pressures for these temperatures"}
 	}
-	k.liquidSide(&pt, s.flow)
+	k.liquidSide(pt, s.flow)
 	if p.Device == CapillaryTube {
 		s.port = s.flow / capillary(&pt.in, pt.p5)
 	} else {
 		s.port = s.flow / shortTube(&pt.in, pt.p5, p.FlashingMargin, p.VaporChoke)
 	}
-	if err := s.sizeCondenser(k, te, tc, &pt); err != nil {
-		return nil, err
-	}
-
-	// Data plate: the inventory at the design point, solved as any other.
-	if k, err = s.begin(d, Faults{}); err != nil {
-		return nil, err
-	}
-	if !k.solveAt(te, tc, s.designZ, &pt) {
-		return nil, &SpecError{"Spec", "no design point: the sizes asked for do not fit each other"}
-	}
-	k.hold(&pt)
-	s.NameplateKg = pt.inv.Total()
-	s.tabulate(k, &pt)
-	return s, nil
+	return k, nil
 }
 
-func (s *System) sizeEvaporator(d Conditions, h4, p5 float64, v5 saturated, t5 float64) error {
+// sizeEvaporator bisects the logarithm of its conductance for the coil superheat.
+func (s *System) sizeEvaporator(d designPoint) error {
 	p := &s.spec
-	a, err := entering(d)
+	a, err := entering(p.Design)
 	if err != nil {
 		return &SpecError{"Design", err.Error()}
 	}
@@ -268,14 +315,14 @@ func (s *System) sizeEvaporator(d Conditions, h4, p5 float64, v5 saturated, t5 f
 		for range 60 {
 			mid := (lo + hi) / 2
 			set(math.Exp(mid))
-			s.evaporate(&a, s.flow, h4, p5, v5, &e)
-			if e.t > t5 {
+			s.evaporate(&a, s.flow, d.h4, d.p5, d.v5, &e)
+			if e.t > d.t5 {
 				lo = mid // too good a coil: more resistance
 			} else {
 				hi = mid
 			}
 		}
-		if math.Abs(e.t-t5) < 1e-6 && math.Exp(lo)*base > 0.05 {
+		if math.Abs(e.t-d.t5) < 1e-6 && math.Exp(lo)*base > 0.05 {
 			// The wet-bulb line must not be asked for more than its air holds.
 			return nil
 		}
