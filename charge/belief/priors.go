@@ -33,7 +33,7 @@ const (
 	discEvap    = 0.6 * degF // of evaporating temperature, once anchored on the first reading [own]
 	discPerOut  = 0.12       // K of superheat or subcooling per K of outdoor change [own]
 	discPerWet  = 0.35       // K per K of wet bulb change [own]
-	pathShare   = 0.6        // share of the evidence between causes that the path of a session gives [own]
+	pathShare   = 0.35        // share of the evidence between causes that the path of a session gives [own]
 	repeatShare = 0.35       // share of a repeated reading's evidence between hypotheses [own]
 	unsettled   = 0.35       // uncertain share of what is still to settle [own]
 )
