@@ -79,7 +79,10 @@ func (r *Refrigerant) Glide(pPa float64) (float64, error) {
 		return 0, err
 	}
 	d, err := r.DewTemperature(pPa)
-	return d - b, err
+	if err != nil {
+		return 0, err
+	}
+	return d - b, nil
 }
 
 // Report is an assessment report of the IPCC.

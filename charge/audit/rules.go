@@ -3,7 +3,7 @@ package audit
 const (
 	srcChain    = "format of the journal: each line carries the SHA-256 of the line before"
 	srcPractice = "common practice, no source"
-	srcDesign   = "default of this tool, no source"
+	srcOwn      = "default of this tool, no source"
 	srcWait     = "makers' manuals ask 5 to 20 minutes after a change; the California appendix RA3.2 asks 15 before a final reading"
 	srcRange    = "California appendix RA3.2: the method holds from 55 °F outdoors"
 	srcChart    = "published target-superheat chart: its blank cells say not to charge by this method"
@@ -18,8 +18,8 @@ var rules = []Rule{
 	{"torn-line", "unfinished last line", Look, srcChain, false, tornLine},
 	{"clock-back", "clock going back", Look, srcPractice, false, clockBack},
 	{"not-closed", "not closed", Note, srcPractice, false, notClosed},
-	{"refused-event", "an event that cannot stand", Serious, srcDesign, true, refusedEvent},
-	{"unknown-fields", "fields not known", Note, srcDesign, false, unknownFields},
+	{"refused-event", "an event that cannot stand", Serious, srcOwn, true, refusedEvent},
+	{"unknown-fields", "fields not known", Note, srcOwn, false, unknownFields},
 
 	{"no-reading-before", "weighed in before any reading", Serious, srcPractice, false, noReadingBefore},
 	{"checks-skipped", "checks skipped", Look, srcPractice, false, checksSkipped},
@@ -29,7 +29,7 @@ var rules = []Rule{
 	{"refrigerant-amended", "refrigerant changed after weighing", Look, srcPractice, false, refrigerantAmended},
 
 	{"impossible-reading", "impossible reading", Serious, srcPractice, false, impossibleReading},
-	{"doubtful-reading", "doubtful reading used", Look, srcDesign, true, doubtfulReading},
+	{"doubtful-reading", "doubtful reading used", Look, srcOwn, true, doubtfulReading},
 	{"same-readings", "the same readings again", Look, srcPractice, false, sameAgain},
 	{"target-undefined", "no target in this weather", Serious, srcRange, false, targetUndefined},
 	{"chart-silent", "chart gives no target here", Serious, srcChart, false, chartSilent},
@@ -38,17 +38,17 @@ var rules = []Rule{
 	{"no-reading-between", "weighed again without a reading", Serious, srcPractice, false, noReadingBetween},
 	{"step-too-large", "step too large", Look, srcPractice, false, stepTooLarge},
 	{"vapor-zeotrope", "zeotrope charged as vapor", Serious, srcBlend, false, vaporZeotrope},
-	{"leak-unanswered", "much added, leak not answered", Serious, srcDesign, false, leakUnanswered},
-	{"weigh-in-instead", "weighing in was the cleaner repair", Note, srcDesign, false, weighInInstead},
-	{"over-plate", "over the data plate", Serious, srcDesign, false, overPlate},
+	{"leak-unanswered", "much added, leak not answered", Serious, srcOwn, false, leakUnanswered},
+	{"weigh-in-instead", "weighing in was the cleaner repair", Note, srcOwn, false, weighInInstead},
+	{"over-plate", "over the data plate", Serious, srcOwn, false, overPlate},
 	{"weighing-voided", "weighing taken back", Look, srcPractice, false, weighingVoided},
 
-	{"rule-overridden", "rule set aside", Look, srcDesign, false, ruleOverridden},
-	{"added-against-advice", "added against the advice", Serious, srcDesign, true, addedAgainstAdvice},
-	{"other-than-advised", "other than advised", Look, srcDesign, true, moreAdvised},
+	{"rule-overridden", "rule set aside", Look, srcOwn, false, ruleOverridden},
+	{"added-against-advice", "added against the advice", Serious, srcOwn, true, addedAgainstAdvice},
+	{"other-than-advised", "other than advised", Look, srcOwn, true, otherThanAdvised},
 
 	{"no-final-reading", "no reading after the last weighing", Serious, srcPractice, false, noFinalReading},
 	{"left-under-floor", "left under the superheat floor", Serious, srcFloor, true, leftUnderFloor},
 	{"left-out-of-band", "left outside the target band", Look, srcPractice, true, leftOutOfBand},
-	{"cylinder-mismatch", "total does not match the cylinder", Serious, srcDesign, false, cylinderMismatch},
+	{"cylinder-mismatch", "total does not match the cylinder", Serious, srcOwn, false, cylinderMismatch},
 }

@@ -30,7 +30,7 @@ func addedAgainstAdvice(v *view, say say) {
 	}
 }
 
-func moreAdvised(v *view, say say) {
+func otherThanAdvised(v *view, say say) {
 	for _, w := range v.weighed {
 		t := v.standing(w.i)
 		if t == nil || w.kg <= 0 || hardStop(t) {

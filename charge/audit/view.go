@@ -84,8 +84,8 @@ func (v *view) number(i int) int {
 	return i + 1
 }
 
-// net is what this session left in the system; added and recovered are its
-// parts, both positive.
+// totals are what this session left in the system and its two parts, both
+// positive.
 func (v *view) totals() (net, added, recovered float64) {
 	for _, w := range v.weighed {
 		net += w.kg
