@@ -33,7 +33,7 @@ func (b *Belief) Clone() *Belief {
 	for i, h := range b.hyps {
 		k := *h
 		k.unit = &c.unit
-		k.members = slices.Clone(h.members)
+		k.members, k.spare = slices.Clone(h.members), nil
 		c.hyps[i] = &k
 	}
 	c.samples = [2][]sample{}

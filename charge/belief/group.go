@@ -17,6 +17,7 @@ type hypothesis struct {
 	prior          float64 // log
 	evidence       float64 // log
 	members        []member
+	spare          []member // the other buffer of a resampling
 	seen           int      // readings folded in
 	accepted       float64  // share of the last moves taken
 	rng            rand.PCG // its own stream, so that hypotheses may be worked on side by side
@@ -322,7 +323,10 @@ func (h *hypothesis) effective() float64 {
 func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
 	r := rand.New(&h.rng)
 	n := len(h.members)
-	next := make([]member, n)
+	next := h.spare
+	if len(next) != n {
+		next = make([]member, n)
+	}
 	u, acc, k := r.Float64()/float64(n), math.Exp(h.members[0].logw), 0
 	for i := range next {
 		for acc < u && k < n-1 {
@@ -333,7 +337,7 @@ func (h *hypothesis) rejuvenate(history []observation, power float64, steps int)
 		next[i].logw = -math.Log(float64(n))
 		u += 1 / float64(n)
 	}
-	h.members = next
+	h.members, h.spare = next, h.members
 	if len(history) < h.seen {
 		for i := range h.members { // the history was thinned: judge what is there by the same readings
 			h.retrace(&h.members[i], history, math.Inf(-1))
