@@ -234,7 +234,7 @@ func (d *doubts) lines() {
 	}
 	switch {
 	case !math.IsInf(warmest, -1) && r.SuctionLineK > warmest+suctionGain:
-		d.add("suction_line", true, true, "far warmer than any air around it: is the clamp on the discharge or liquid line, or in the sun?")
+		d.add("suction_line", true, true, "far warmer than any air around it: is the clamp on the discharge or liquid line, or in the sun?%s", d.unitSlip("suction_line"))
 	case d.st.comfort() && given(r.ReturnDryK) && r.SuctionLineK > r.ReturnDryK+suctionGain:
 		d.add("suction_line", false, false, "warmer than the return air by %s: clamp insulated, out of the sun, on the right pipe?", diff(r.SuctionLineK-r.ReturnDryK, u))
 	}
