@@ -1,6 +1,7 @@
 // Command benchcheck compares two files of benchmark output and fails when a
 // benchmark got slower beyond noise: its fastest new run is slower than the
-// slowest old one by more than a tenth, or it allocates more.
+// slowest old one by more than a tenth, or it allocates more. One that is gone
+// fails too: record a new baseline where that was meant.
 //
 //	benchcheck OLD NEW
 package main
@@ -9,6 +10,7 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,6 +18,9 @@ import (
 
 // slack is what machines of one kind differ by between days.
 const slack = 1.10
+
+// processors is what the testing package adds to a name.
+var processors = regexp.MustCompile(`-\d+$`)
 
 type runs struct{ ns, allocs []float64 }
 
@@ -46,6 +51,12 @@ func main() {
 			slower++
 		}
 	}
+	for name := range old {
+		if now[name] == nil {
+			fmt.Printf("GONE    %s\n", name)
+			slower++
+		}
+	}
 	fmt.Printf("%d benchmarks compared, %d worse\n", len(names), slower)
 	if slower > 0 {
 		os.Exit(1)
@@ -72,7 +83,7 @@ func read(path string) map[string]*runs {
 		if len(w) < 4 || !strings.HasPrefix(w[0], "Benchmark") {
 			continue
 		}
-		name := pkg + "." + strings.TrimRight(w[0], "-0123456789")
+		name := pkg + "." + processors.ReplaceAllString(w[0], "")
 		r := all[name]
 		if r == nil {
 			r = new(runs)
