@@ -196,6 +196,11 @@ var pairs = []pair{
 	{"weigh-in-instead", edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"39 oz"`), edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"41 oz"`)},
 	{"over-plate", edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"7.5 oz"`),
 		edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"7.5 oz","liquid_line_od":"3/8 in","line_length":"26 ft","factory_line_length":"25 ft"`)},
+	// 8 oz in all: five percent over 7.6 oz and under 7.7 oz.
+	{"over-plate", edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"7.6 oz"`), edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"7.7 oz"`)},
+	// A line set far under the factory's halves the plate at the most.
+	{"over-plate", edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"15.2 oz","liquid_line_od":"1/2 in","line_length":"5 ft","factory_line_length":"50 ft"`),
+		edited(`"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"15.4 oz","liquid_line_od":"1/2 in","line_length":"5 ft","factory_line_length":"50 ft"`)},
 	{"weighing-voided", edited(lastReading, `{"kind":"void","at":"2026-06-02T10:00:00Z","voids":11,"why":"slip"}
 `+lastReading), edited(lastReading, `{"kind":"void","at":"2026-06-02T10:00:00Z","voids":10,"why":"slip"}
 `+lastReading)},

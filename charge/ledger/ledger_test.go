@@ -37,6 +37,7 @@ func TestLeakRateWorkedFigures(t *testing.T) {
 		{ComfortCooling, 60, 5, 365, 8.333, false},
 		{ComfortCooling, 60, 1, 61, 9.973, false},
 		{ComfortCooling, 60, 1, 60, 10.139, true},
+		{ComfortCooling, 60, 0.01, 1, 6.083, false}, // the next day
 		{IndustrialProcess, 500, 50, 90, 40.556, true},
 		{CommercialRefrigeration, 100, 19, 0, 19.000, false},
 		{ComfortCooling, 80, 8, 0, 10.000, false},
@@ -69,6 +70,11 @@ func TestThresholdsBySizeAndUse(t *testing.T) {
 	assert.False(t, th.applies(14.9*lb))
 	assert.Contains(t, th.Section, "84.106")
 
+	// GWP 466 and 148 are over 53 too (40 CFR 84.106(a)).
+	for _, name := range []string{"R-454B", "R-454C"} {
+		_, ok = thresholdOf(name, ComfortCooling)
+		assert.True(t, ok, name)
+	}
 	th, _ = thresholdOf("r410a", ComfortCooling)
 	assert.NotEmpty(t, th.Except, "residential and light commercial air conditioning are excluded")
 	_, ok = thresholdOf("R-290", CommercialRefrigeration) // GWP 3 is under 53
@@ -147,6 +153,30 @@ func TestJobOf(t *testing.T) {
 	assert.InDelta(t, (7.5+15*0.6/16)*lb, float64(j.FullKg), 1e-9) // 15 ft of 3/8 in at 0.6 oz a foot
 	assert.InDelta(t, 21.5*lb, float64(j.CylinderEndKg), 1e-9)
 	assert.Equal(t, "2026-06-02T10:00:00Z", j.End.Format(time.RFC3339))
+
+	// A line set far under the factory's takes no more than half the plate away,
+	// as the advice has it.
+	short := `{"kind":"setup","at":"2026-06-02T09:00:00Z","refrigerant":"410a","nameplate_charge":"1 lb","liquid_line_od":"1/2 in","line_length":"5 ft","factory_line_length":"50 ft"}`
+	assert.InDelta(t, 0.5*lb, float64(JobOf("b.jsonl", events(t, short)).FullKg), 1e-9)
+	// Without lengths it is the plate alone, without a plate not known.
+	assert.InDelta(t, 2*lb, float64(JobOf("c.jsonl", events(t, `{"kind":"setup","at":"2026-06-02T09:00:00Z","refrigerant":"410a","nameplate_charge":"2 lb"}`)).FullKg), 1e-9)
+	assert.True(t, math.IsNaN(float64(JobOf("d.jsonl", events(t, `{"kind":"setup","at":"2026-06-02T09:00:00Z","refrigerant":"410a"}`)).FullKg)))
+}
+
+// "The last 365 days" of 40 CFR 82.152 hold the day itself and the 364 before.
+func TestRollingYearEndsAfter365Days(t *testing.T) {
+	for first, within := range map[string]bool{"2025-06-01": false, "2025-06-02": true} {
+		b := NewBook(Options{})
+		b.Add(job("rack", first, 3, 60))
+		b.Add(job("rack", "2026-06-01", 3, 60))
+		want := 100 * 3.0 / 60
+		if within {
+			want *= 2
+		}
+		u := b.Report().Units[0]
+		assert.InDelta(t, want, float64(u.Additions[1].Rolling), 1e-6, first)
+		assert.Equal(t, map[bool]int{false: 1, true: 2}[within], u.again(), first)
+	}
 }
 
 func TestUnitToppedUpAgain(t *testing.T) {

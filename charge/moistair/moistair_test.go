@@ -197,3 +197,26 @@ func BenchmarkHumidityRatioFromWetBulb(b *testing.B) {
 		sink, _ = moistair.HumidityRatioFromWetBulb(300, 292, 98000)
 	}
 }
+
+// What the wet-bulb equation says of water: adiabatic saturation, the water
+// coming in at the wet bulb (ASHRAE Handbook-Fundamentals 2021 ch. 1, equation
+// 31; the enthalpy of liquid water is 4.186 kJ/(kg K) there).
+func TestWetBulbIsAdiabaticSaturation(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		wet := rapid.Float64Range(273.2, 310).Draw(t, "wet")
+		p := rapid.Float64Range(60e3, 105e3).Draw(t, "p")
+		dry := wet + rapid.Float64Range(0, 8).Draw(t, "depression")
+		w, err := moistair.HumidityRatioFromWetBulb(dry, wet, p)
+		if err != nil {
+			t.Skip(err)
+		}
+		ws, err := moistair.HumidityRatioFromRelativeHumidity(wet, 1, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := moistair.Enthalpy(dry, w) + (ws-w)*4186*(wet-273.15)
+		if out := moistair.Enthalpy(wet, ws); math.Abs(in-out) > 0.1 {
+			t.Fatalf("%v J/kg in, %v out", in, out)
+		}
+	})
+}

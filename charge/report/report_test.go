@@ -166,3 +166,27 @@ func BenchmarkPage(b *testing.B) {
 		}
 	}
 }
+
+// The column of net amounts adds up over what stands: 4 oz in, 40 oz taken
+// back, 1 oz out.
+func TestCSVCarriesTheNetAmount(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, CSV(&b, []Page{Of("job.jsonl", invented(t), nil, q.US)}))
+	rows, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	column := func(name string) (i int) {
+		for i = range rows[0] {
+			if rows[0][i] == name {
+				return i
+			}
+		}
+		t.Fatalf("no column %s", name)
+		return 0
+	}
+	var weighed, net []string
+	for _, r := range rows[1:] {
+		weighed, net = append(weighed, r[column("weighed_oz")]), append(net, r[column("net_oz")])
+	}
+	assert.Equal(t, []string{"", "", "", "", "4", "", "", "", "", "-1", "", ""}, weighed)
+	assert.Equal(t, []string{"0", "0", "0", "0", "4", "4", "4", "4", "4", "3", "3", "3"}, net)
+}

@@ -3,6 +3,8 @@ package rig
 import (
 	"testing"
 
+	"chargehand/refrigerants"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -134,4 +136,57 @@ func TestSpecsThatCannotBeBuilt(t *testing.T) {
 		_, err := Size(spec)
 		require.ErrorContains(t, err, field)
 	}
+}
+
+// A severity of one is what the comments of Faults promise.
+func TestSeveritiesMeanWhatTheySay(t *testing.T) {
+	s, err := Size(Spec{Refrigerant: "R-410A", Device: ThermostaticValve})
+	require.NoError(t, err)
+	c := Comfort.Rating()
+	begin := func(f Faults) *working {
+		k, err := s.begin(c, f)
+		require.NoError(t, err)
+		return k
+	}
+	sound := begin(Faults{})
+	require.InDelta(t, 0.15, begin(Faults{LowAirflow: 1}).air.flow/sound.air.flow, 1e-9)
+	require.InDelta(t, 0.66, begin(Faults{LowAirflow: 0.4}).air.flow/sound.air.flow, 1e-9)
+	dirty := begin(Faults{CondenserFouling: 1})
+	require.InDelta(t, 0.35, dirty.condAir/sound.condAir, 1e-9)
+	require.InDelta(t, 0.55, dirty.condUA/sound.condUA, 1e-9)
+	require.InDelta(t, 0.08, begin(Faults{CondenserFan: 1}).condAir/sound.condAir, 1e-9)
+	require.InDelta(t, 0.20*s.designPc, begin(Faults{NonCondensable: 1}).pnc, 1e-6)
+	weak := begin(Faults{WeakCompressor: 1})
+	require.InDelta(t, 0.5, weak.etaV/sound.etaV, 1e-9)
+	require.InDelta(t, 0.75, weak.etaS/sound.etaS, 1e-9)
+	require.InDelta(t, 0.3*sound.valve.open, begin(Faults{ValveStuckOpen: 0.3}).valve.bleed, 1e-9)
+	require.InDelta(t, 0.7*sound.valve.open, begin(Faults{ValveStuckShut: 0.3}).valve.open, 1e-9)
+	// The gauge reads the sum of refrigerant and air (Dalton).
+	gas := settle(t, s, 1, c, Faults{NonCondensable: 0.5})
+	require.InEpsilon(t, gas.DischargePressurePa, s.fluid.dewP(gas.CondensingInK)+0.10*s.designPc, 1e-4)
+}
+
+// Some R-22 in R-410A pulls its pressures down by Raoult's law on the two
+// vapour pressures at one temperature.
+func TestAnotherRefrigerantShiftsPressures(t *testing.T) {
+	s, err := Size(Spec{Refrigerant: "R-410A"})
+	require.NoError(t, err)
+	sound := settle(t, s, 1, Comfort.Rating(), Faults{})
+	mixed := settle(t, s, 1, Comfort.Rating(), Faults{WrongRefrigerant: 0.2, Contaminant: "R-22"})
+	r22, err := refrigerants.Lookup("R-22")
+	require.NoError(t, err)
+	r410a, err := refrigerants.Lookup("R-410A")
+	require.NoError(t, err)
+	for name, p := range map[string][2]float64{
+		"suction": {sound.SuctionPressurePa, mixed.SuctionPressurePa}, "liquid": {sound.LiquidPressurePa, mixed.LiquidPressurePa},
+	} {
+		at, err := r410a.DewTemperature(p[0])
+		require.NoError(t, err)
+		other, err := r22.DewPressure(at)
+		require.NoError(t, err)
+		require.Less(t, other, p[0], "R-22 boils at less pressure")
+		require.InEpsilon(t, 0.8*p[0]+0.2*other, p[1], 1e-4, name)
+	}
+	require.Less(t, mixed.EvaporatingK, sound.EvaporatingK)
+	require.Greater(t, mixed.SuperheatK, sound.SuperheatK, "the gauge is read as R-410A")
 }

@@ -17,6 +17,7 @@ func TestPerfectInstrumentsShowTheTruth(t *testing.T) {
 	r := in.Read(0, st)
 	require.InDelta(t, st.SuctionPressurePa-101325, r.SuctionGaugePa, 1e-6, "gauges read against the air")
 	require.InDelta(t, st.SuctionLineK, r.SuctionLineK, 1e-9)
+	require.InDelta(t, st.PowerW/(0.92*230), r.CurrentA, 1e-9, "230 V at a power factor of 0.92")
 	require.Equal(t, Clear, r.Glass)
 	require.Equal(t, Foam, in.Read(0, settle(t, s, 0.6, Comfort.Rating(), Faults{})).Glass)
 	high := Comfort.Rating()

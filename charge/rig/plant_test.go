@@ -70,13 +70,18 @@ func TestHunting(t *testing.T) {
 		_, p := newPlant(t, Spec{Refrigerant: "R-410A", Device: ThermostaticValve, ValveGradientK: gradient}, PlantOptions{ChargeKg: charge, Seed: 1})
 		require.NoError(t, p.Advance(20*time.Minute))
 		loSH, hiSH, loSC, hiSC := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
-		var seen []float64
+		var seen, suction []float64
 		for range 360 {
 			require.NoError(t, p.Advance(5*time.Second))
 			st := p.State()
 			loSH, hiSH = math.Min(loSH, st.SuperheatK), math.Max(hiSH, st.SuperheatK)
 			loSC, hiSC = math.Min(loSC, st.SubcoolingK), math.Max(hiSC, st.SubcoolingK)
-			seen = append(seen, st.SuperheatK)
+			seen, suction = append(seen, st.SuperheatK), append(suction, st.SuctionPressurePa)
+		}
+		// Where superheat stands high the coil is short of refrigerant: suction
+		// pressure stands low.
+		if hiSH-loSH > 1 {
+			require.Less(t, correlation(seen, suction), -0.8)
 		}
 		crossings, middle := 0, (hiSH+loSH)/2
 		for i := 1; i < len(seen); i++ {
@@ -95,6 +100,19 @@ func TestHunting(t *testing.T) {
 	require.Less(t, quiet, 0.8)
 	starved, _, _ := swing(1.8, 0.74)
 	require.Less(t, starved, 0.3)
+}
+
+// correlation is Pearson's coefficient.
+func correlation(x, y []float64) float64 {
+	var mx, my, xy, xx, yy float64
+	for i := range x {
+		mx, my = mx+x[i]/float64(len(x)), my+y[i]/float64(len(y))
+	}
+	for i := range x {
+		dx, dy := x[i]-mx, y[i]-my
+		xy, xx, yy = xy+dx*dy, xx+dx*dx, yy+dy*dy
+	}
+	return xy / math.Sqrt(xx*yy)
 }
 
 func TestPlantWeatherLeakAndFaults(t *testing.T) {
