@@ -54,7 +54,11 @@ func (c *LedgerCmd) Run(env *Env) error {
 	if !info.IsDir() {
 		return &ExitError{ExitNoStart, fmt.Errorf("%s is a file: name the folder that holds the journals", c.Dir)}
 	}
-	report, err := gather(c.Dir, ledger.Options{Report: c.GWP, Process: c.Process}, c.Audit)
+	dir, err := filepath.EvalSymlinks(c.Dir) // which a walk would not follow
+	if err != nil {
+		return &ExitError{ExitNoStart, err}
+	}
+	report, err := gather(dir, ledger.Options{Report: c.GWP, Process: c.Process}, c.Audit)
 	if err != nil {
 		return &ExitError{ExitNoStart, err}
 	}

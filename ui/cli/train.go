@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -141,6 +142,15 @@ func (c *TrainCmd) options() scenario.Options {
 // demonstrate plays one lesson as text: by the tool's own advice, or by the
 // mistake it teaches to avoid.
 func (c *TrainCmd) demonstrate(w io.Writer, s *scenario.Scenario) error {
+	if c.Journal != "" { // before the lesson has been sat through
+		lines, report, err := journal.Read(c.Journal)
+		if err == nil && (len(lines) > 0 || report.Damage != nil) {
+			err = holdsRecord(c.Journal)
+		}
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return &ExitError{ExitNoStart, err}
+		}
+	}
 	r, err := scenario.Start(s, c.options())
 	if err != nil {
 		return err
@@ -253,6 +263,10 @@ func (c *TrainCmd) autoAll(w io.Writer) error {
 	return nil
 }
 
+func holdsRecord(path string) error {
+	return fmt.Errorf("%s holds a record already: name a new file", path)
+}
+
 // keep writes a run as a journal, and its debrief beside it as text and JSON.
 func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
 	j, _, err := journal.Open(path)
@@ -261,7 +275,7 @@ func keep(path string, events []charge.Event, d scenario.Debrief) (err error) {
 	}
 	defer func() { err = errors.Join(err, j.Close()) }()
 	if len(j.Lines()) > 0 {
-		return fmt.Errorf("%s holds a record already: name a new file", path)
+		return holdsRecord(path)
 	}
 	for _, e := range events {
 		e.N = 0

@@ -230,6 +230,52 @@ func TestTrustLabelsAsFileNames(t *testing.T) {
 	}
 }
 
+// TestTrustJobsTogether: jobs with the same label, begun in the same minute by several
+// programs, have a journal each.
+func TestTrustJobsTogether(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "jobs")
+	const programs = 24
+	paths := make(chan string, programs)
+	for i := range programs {
+		go func() {
+			e, err := charge.ParseEvent([]byte(feedSetup))
+			r := desk.Lazy(folder)
+			if err == nil {
+				_, err = r.Append(e)
+			}
+			if err == nil && i%2 == 0 {
+				err = r.Close()
+			}
+			if err != nil {
+				paths <- err.Error()
+				return
+			}
+			paths <- r.Path()
+		}()
+	}
+	seen := map[string]bool{}
+	for range programs {
+		path := <-paths
+		require.False(t, seen[path], path)
+		seen[path] = true
+		require.Equal(t, 1, strings.Count(contents(t, path), "\n"))
+	}
+}
+
+// TestTrustLinkedFolder: a folder of journals reached through a link is not an
+// empty one.
+func TestTrustLinkedFolder(t *testing.T) {
+	dir := t.TempDir()
+	record(t, filepath.Join(dir, "jobs", "job.jsonl"), feedSetup, `{"kind":"weighed","at":"2026-06-01T13:21:00Z","amount":"8 oz"}`)
+	link := filepath.Join(dir, "link")
+	if err := os.Symlink("jobs", link); err != nil {
+		t.Skip("no symbolic links here: ", err)
+	}
+	code, out, errs := runIn(strings.NewReader(""), "ledger", link)
+	require.Zero(t, code, errs)
+	require.Contains(t, out, "1 journal")
+}
+
 // TestTrustPreferences: nothing in place of the preferences keeps a command from
 // its work.
 func TestTrustPreferences(t *testing.T) {

@@ -66,6 +66,11 @@ func FuzzRecordShown(f *testing.F) {
 		dir := t.TempDir()
 		path := filepath.Join(dir, "job.jsonl")
 		require.NoError(t, os.WriteFile(path, []byte(chained(bodies...)), 0o600))
+		if code, out, errs := runIn(strings.NewReader(""), "report", path, "--json"); code == ExitOK {
+			require.True(t, json.Valid([]byte(out)), out)
+		} else {
+			require.Contains(t, errs, "no event in it can be read")
+		}
 		for _, args := range [][]string{{"replay", "--plain", path}, {"replay", "--audit", path}, {"report", path}, {"report", "--md", path}, {"report", "--csv", path}, {"ledger", dir, "--audit"}, {"ledger", dir, "--json"}} {
 			_, out, errs := runIn(strings.NewReader(""), args...)
 			requireNoSteering(t, out, "%v", args)

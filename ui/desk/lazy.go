@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -27,20 +28,51 @@ type lazy struct {
 
 func (l *lazy) Append(e charge.Event) (int, error) {
 	if l.j == nil {
-		path := l.path
-		if path == "" {
-			var err error
-			if path, err = free(l.folder, e); err != nil {
-				return 0, err
-			}
-		}
-		j, _, err := journal.Open(path)
-		if err != nil {
+		if err := l.open(e); err != nil {
 			return 0, err
 		}
-		l.j = j
 	}
 	return l.j.Append(e)
+}
+
+// open makes the journal. What another program began under the name meanwhile
+// is its job, not ours.
+func (l *lazy) open(e charge.Event) error {
+	if l.path != "" {
+		j, _, err := journal.Open(l.path)
+		if err == nil && len(j.Lines()) > 0 {
+			err = errors.Join(fmt.Errorf("%q was begun by another program meanwhile: leave, and open it again", l.path), j.Close())
+		}
+		if err != nil {
+			return err
+		}
+		l.j = j
+		return nil
+	}
+	base := filepath.Join(l.folder, FileName(e.At, label(e)))
+	for i := 1; i < 1000; i++ {
+		path := base + ".jsonl"
+		if i > 1 {
+			path = fmt.Sprintf("%s-%d.jsonl", base, i)
+		}
+		if _, err := os.Lstat(path); err == nil {
+			continue
+		}
+		j, _, err := journal.Open(path)
+		switch {
+		case errors.Is(err, journal.ErrLocked):
+		case err != nil:
+			return err
+		case len(j.Lines()) > 0:
+			if err := j.Close(); err != nil {
+				return err
+			}
+		default:
+			l.j = j
+			return nil
+		}
+	}
+	return fmt.Errorf("no free file name in %q: move old journals elsewhere", l.folder)
 }
 
 func (l *lazy) Path() string {
@@ -55,21 +87,6 @@ func (l *lazy) Close() error {
 		return nil
 	}
 	return l.j.Close()
-}
-
-// free finds a file name nobody uses yet: day, time and label of the unit.
-func free(folder string, e charge.Event) (string, error) {
-	base := filepath.Join(folder, FileName(e.At, label(e)))
-	for i := 1; i < 1000; i++ {
-		path := base + ".jsonl"
-		if i > 1 {
-			path = fmt.Sprintf("%s-%d.jsonl", base, i)
-		}
-		if _, err := os.Lstat(path); os.IsNotExist(err) {
-			return path, nil
-		}
-	}
-	return "", fmt.Errorf("no free file name in %q: move old journals elsewhere", folder)
 }
 
 func label(e charge.Event) string {
