@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -17,7 +18,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"chargehand/charge"
+	"chargehand/ui"
 	"chargehand/ui/desk"
+	"chargehand/ui/prefs"
+	"chargehand/ui/uitest"
 )
 
 // within fails the test where a command does not come back.
@@ -274,6 +278,35 @@ func TestTrustLinkedFolder(t *testing.T) {
 	code, out, errs := runIn(strings.NewReader(""), "ledger", link)
 	require.Zero(t, code, errs)
 	require.Contains(t, out, "1 journal")
+}
+
+// TestTrustFolderOfAnything: a journals' folder with pipes, devices, links, junk and a
+// thousand records still opens on the start screen.
+func TestTrustFolderOfAnything(t *testing.T) {
+	dir := t.TempDir()
+	record(t, filepath.Join(dir, "good.jsonl"), feedSetup, note(1, "x"))
+	special(t, dir)
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "folder.jsonl"), 0o700))
+	whole := contents(t, filepath.Join(dir, "good.jsonl"))
+	for i := range 1000 {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.jsonl", i)), []byte(whole[:len(whole)-i%3]), 0o600))
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "junk.jsonl"), []byte("\x00\xff"), 0o600))
+	done := make(chan string, 1)
+	go func() {
+		app := ui.New(ui.Options{Prefs: prefs.Preferences{Folder: dir}, Tick: uitest.NoTick, Ring: func() {}})
+		app.Start()
+		d := uitest.New(app, 80, 24)
+		first := app.View()
+		d.Type("jjjj?")
+		done <- first
+	}()
+	select {
+	case first := <-done:
+		require.Contains(t, first, "new job")
+	case <-time.After(20 * time.Second):
+		t.Fatal("the start screen hangs")
+	}
 }
 
 // TestTrustPreferences: nothing in place of the preferences keeps a command from
