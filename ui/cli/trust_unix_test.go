@@ -71,3 +71,25 @@ func TestTrustReadOnlyFolder(t *testing.T) {
 	}
 	require.Equal(t, before, snapshot(t, folder))
 }
+
+// TestTrustClosedStreams starts the feed with standard streams closed: files it opens
+// must not take their numbers, or answers would be written into the journal.
+func TestTrustClosedStreams(t *testing.T) {
+	shell, err := exec.LookPath("sh")
+	if err != nil {
+		t.Skip("needs a shell")
+	}
+	for _, closed := range []string{">&-", "2>&-", ">&- 2>&-", "<&-", "<&- >&- 2>&-"} {
+		path := filepath.Join(t.TempDir(), "job.jsonl")
+		cmd := exec.Command(shell, "-c", `exec "$0" "$@" `+closed, os.Args[0], "feed", "--journal", path)
+		cmd.Env = append(os.Environ(), commandEnv+"=1")
+		cmd.Stdin = strings.NewReader(feedSetup + "\n" + note(1, "one") + "\n")
+		_ = cmd.Run()
+		if strings.Contains(closed, "<") {
+			require.Empty(t, contents(t, path), closed)
+		} else {
+			requireNotes(t, path, 2)
+		}
+		require.Empty(t, contents(t, path+".lock"), closed)
+	}
+}
