@@ -15,6 +15,8 @@ type Belief struct {
 	history  []observation
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
+	toldAt   int         // readings folded when the device was first told, 0 before
+	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
 }
@@ -58,7 +60,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.wary = nil, nil, false, 0
+	b.history, b.hyps, b.guessed, b.wary, b.toldAt = nil, nil, false, 0, 0
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -77,6 +79,8 @@ func (b *Belief) refold() {
 func (b *Belief) fold(r Reading) {
 	o := b.observe(r)
 	b.history = append(b.history, o)
+	b.posted = nil
+	defer func() { b.posted = nil }()
 	if len(b.hyps) > 0 {
 		best := math.Inf(-1)
 		for _, h := range b.hyps {
@@ -99,6 +103,7 @@ func (b *Belief) fold(r Reading) {
 			b.wary = wariness
 		}
 		b.calm(before)
+		b.posted = nil
 		b.restrain()
 		return
 	}
@@ -137,6 +142,7 @@ func (b *Belief) restrain() {
 			h.evidence -= over
 		}
 	}
+	b.posted = nil
 }
 
 // calm lets a cause gain or lose only in part on charge alone by how its curves follow the path of a session: between
@@ -336,20 +342,28 @@ func (b *Belief) inferred() DevicePosterior {
 // orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has gone to nothing,
 // the members differ by what they assume and no verdict is given.
 func (b *Belief) told() bool {
-	for i := range b.history {
-		o := &b.history[i]
-		if o.y[chSC] >= toldSubcooling {
-			return true
-		}
-		for j := range i {
-			q := &b.history[j]
-			if kg := math.Abs(o.netKg - q.netKg); kg > 0 && kg >= toldShare*b.fullKg() &&
-				math.Abs(o.y[chSH]-q.y[chSH]) < toldStill && math.Abs(o.w.out-q.w.out) < 2*degF && math.Abs(o.w.wet-q.w.wet) < degF {
-				return true
-			}
-		}
+	if b.toldAt > 0 && b.toldAt <= len(b.history) {
+		return true // what has been seen stays seen
 	}
-	return false
+	n := len(b.history)
+	o := &b.history[n-1]
+	seen := o.y[chSC] >= toldSubcooling
+	full := 0.0
+	for j := 0; j < n-1 && !seen; j++ {
+		q := &b.history[j]
+		kg := math.Abs(o.netKg - q.netKg)
+		if kg == 0 || math.Abs(o.y[chSH]-q.y[chSH]) >= toldStill || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF {
+			continue
+		}
+		if full == 0 {
+			full = b.fullKg()
+		}
+		seen = kg >= toldShare*full
+	}
+	if seen {
+		b.toldAt = n
+	}
+	return seen
 }
 
 // fullKg is the median mass of a full charge.
@@ -369,6 +383,9 @@ func (b *Belief) fullKg() float64 {
 
 // posterior is the probability of each hypothesis.
 func (b *Belief) posterior() []float64 {
+	if b.posted != nil {
+		return b.posted
+	}
 	w := make([]float64, len(b.hyps))
 	for i, h := range b.hyps {
 		w[i] = h.weight()
@@ -377,5 +394,6 @@ func (b *Belief) posterior() []float64 {
 	for i := range w {
 		w[i] = math.Exp(w[i] - t)
 	}
+	b.posted = w
 	return w
 }

@@ -271,17 +271,44 @@ func (p *planner) solve(d int, s *sample) float64 {
 		c, sign = chSC, 1
 	}
 	m := s.m
+	// Illinois' variant of the false position: the curves are monotone and smooth.
+	off := func(dx float64) float64 {
+		y := m.law.at(m.x+dx, p.o.w)
+		return sign * (y[c] + m.off[c] - t.Mid)
+	}
 	lo, hi := 0.3-m.x, 1.7-m.x
-	for range 20 {
-		mid := 0.5 * (lo + hi)
-		y := m.law.at(m.x+mid, p.o.w)
-		if sign*(y[c]+m.off[c]-t.Mid) < 0 {
-			lo = mid
+	fl, fh := off(lo), off(hi)
+	if fl >= 0 {
+		return lo * m.kg
+	}
+	if fh <= 0 {
+		return hi * m.kg
+	}
+	side, x := 0, 0.0
+	for range 12 {
+		x = (lo*fh - hi*fl) / (fh - fl)
+		if x-lo < 0.02*(hi-lo) || hi-x < 0.02*(hi-lo) {
+			x = 0.5 * (lo + hi)
+		}
+		f := off(x)
+		if math.Abs(f) < 0.05*degF || hi-lo < 1e-3 {
+			break
+		}
+		if f < 0 {
+			lo, fl = x, f
+			if side == -1 {
+				fh *= 0.5
+			}
+			side = -1
 		} else {
-			hi = mid
+			hi, fh = x, f
+			if side == 1 {
+				fl *= 0.5
+			}
+			side = 1
 		}
 	}
-	return 0.5 * (lo + hi) * m.kg
+	return x * m.kg
 }
 
 // score is the outcome of kg more (negative: recovered) under device d.
