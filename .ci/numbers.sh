@@ -8,5 +8,6 @@ trap 'rm -f "$out"' EXIT
 go test -v -count=1 ./... > "$out" 2>&1 || { grep -E '^(---|FAIL)' "$out"; exit 1; }
 go test ./... -run '^$' -bench . -benchtime 0.3s -p 1 >> "$out" 2>&1
 go run . trial --systems "${SYSTEMS:-400}" --seed "${SEED:-20261}" >> "$out"
+.ci/release >> "$out"
 go run ./.ci/numbers < "$out" > testdata/NUMBERS.md
 wc -l testdata/NUMBERS.md
