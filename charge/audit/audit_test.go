@@ -164,6 +164,9 @@ var pairs = []pair{
 
 	{"impossible-reading", edited(`"return_wet_bulb":"65 °F","supply_dry_bulb":"58 °F"`, `"return_wet_bulb":"79 °F","supply_dry_bulb":"58 °F"`),
 		edited(`"return_wet_bulb":"65 °F","supply_dry_bulb":"58 °F"`, `"return_wet_bulb":"76 °F","supply_dry_bulb":"58 °F"`)},
+	// Two thermometers may differ by half a degree.
+	{"impossible-reading", edited(`"return_wet_bulb":"65 °F","supply_dry_bulb":"58 °F"`, `"return_wet_bulb":"76.7 °F","supply_dry_bulb":"58 °F"`),
+		edited(`"return_wet_bulb":"65 °F","supply_dry_bulb":"58 °F"`, `"return_wet_bulb":"76.4 °F","supply_dry_bulb":"58 °F"`)},
 	{"doubtful-reading", toldBy(func(a []charge.Advice) {
 		a[9].Doubts = []charge.Doubt{{Field: "suction_line", Value: "60.7 °F", Why: "hotter than the return air", Grave: true}}
 	}), toldBy(func(a []charge.Advice) {
@@ -174,6 +177,7 @@ var pairs = []pair{
 		`"125 psig","liquid_pressure":"369 psig","suction_line":"56.2 °F","liquid_line":"102.9 °F"`, `"118 psig","liquid_pressure":"356 psig","suction_line":"64 °F","liquid_line":"104 °F"`),
 		edited(`"121 psig","liquid_pressure":"361 psig","suction_line":"60.7 °F","liquid_line":"103.5 °F"`, `"118 psig","liquid_pressure":"356 psig","suction_line":"64 °F","liquid_line":"104 °F"`)},
 	{"target-undefined", edited(`"outdoor":"88 °F"`, `"outdoor":"54 °F"`), edited(`"outdoor":"88 °F"`, `"outdoor":"55 °F"`)},
+	{"target-undefined", edited(`"outdoor":"88 °F"`, `"outdoor":"116 °F"`), edited(`"outdoor":"88 °F"`, `"outdoor":"115 °F"`)},
 	{"chart-silent", edited(`"outdoor":"88 °F","return_dry_bulb":"76 °F","return_wet_bulb":"65 °F"`, `"outdoor":"105 °F","return_dry_bulb":"76 °F","return_wet_bulb":"58 °F"`),
 		edited(`"device":"fixed-orifice"`, `"device":"expansion-valve"`, `"outdoor":"88 °F","return_dry_bulb":"76 °F","return_wet_bulb":"65 °F"`, `"outdoor":"105 °F","return_dry_bulb":"76 °F","return_wet_bulb":"58 °F"`)},
 	{"refused-event", func(t *testing.T) Record {
@@ -183,12 +187,16 @@ var pairs = []pair{
 	}, toldBy(func([]charge.Advice) {})},
 
 	{"too-soon", edited("2026-06-02T09:47:00Z", "2026-06-02T09:36:00Z"), edited("2026-06-02T09:47:00Z", "2026-06-02T09:37:00Z")},
+	// Told to wait, four fifths of it are enough: 15 minutes were waited here.
+	{"too-soon", toldBy(func(a []charge.Advice) { a[8].Wait = 19 * time.Minute }), toldBy(func(a []charge.Advice) { a[8].Wait = 18 * time.Minute })},
 	{"no-reading-between", raw(func(t *testing.T) string { return drop(t, sound, secondReading) }),
 		raw(func(t *testing.T) string { // one step poured in two
 			return edit(t, drop(t, sound, secondReading), "2026-06-02T09:49:00Z", "2026-06-02T09:34:00Z")
 		})},
 	{"step-too-large", edited(`"amount":"4 oz"`, `"amount":"13 oz"`, `"cylinder":"22 lb"`, `"cylinder":"21 lb 7 oz"`, `"cylinder":"21 lb 12 oz"`, `"cylinder":"21 lb 3 oz"`, `"cylinder_end":"21 lb 12 oz"`, `"cylinder_end":"21 lb 3 oz"`),
 		edited(`"amount":"4 oz"`, `"amount":"12 oz"`, `"cylinder":"22 lb"`, `"cylinder":"21 lb 8 oz"`, `"cylinder":"21 lb 12 oz"`, `"cylinder":"21 lb 4 oz"`, `"cylinder_end":"21 lb 12 oz"`, `"cylinder_end":"21 lb 4 oz"`)},
+	// Without a plate a tenth of 3 lb a ton: 4 oz are it for 0.83 ton.
+	{"step-too-large", edited(`"capacity":"3 ton"`, `"capacity":"0.8 ton"`, `"nameplate_charge":"7 lb 8 oz",`, ``), edited(`"capacity":"3 ton"`, `"capacity":"0.9 ton"`, `"nameplate_charge":"7 lb 8 oz",`, ``)},
 	{"vapor-zeotrope", edited(`"phase":"liquid"`, `"phase":"vapor"`),
 		edited(`"refrigerant":"R-410A"`, `"refrigerant":"R-22"`, `"cylinder_refrigerant":"R-410A"`, `"cylinder_refrigerant":"R-22"`, `"phase":"liquid"`, `"phase":"vapor"`)},
 	{"leak-unanswered", edited(`"item":"leak-search","state":"corrected"`, `"item":"leak-search","state":"skipped"`, `"nameplate_charge":"7 lb 8 oz"`, `"nameplate_charge":"4 lb 8 oz"`),
@@ -216,6 +224,8 @@ var pairs = []pair{
 		a[9].Rules = []charge.Rule{{Name: "flammable-checklist", Strength: charge.Hard, Fired: true}}
 	}), toldBy(func(a []charge.Advice) { a[9].Action, a[9].Needs = charge.Measure, []string{"leak-search"} })},
 	{"other-than-advised", toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0567 }), toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.0765 })},
+	// More than half as much again, but within an ounce and a half.
+	{"other-than-advised", toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.070 }), toldBy(func(a []charge.Advice) { a[9].AmountKg = 0.073 })},
 
 	{"no-final-reading", raw(func(t *testing.T) string { return drop(t, sound, lastReading) }),
 		raw(func(t *testing.T) string { return drop(t, sound, secondWeighed) })},

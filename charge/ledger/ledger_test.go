@@ -224,6 +224,12 @@ func TestChronic(t *testing.T) {
 	}
 	u := b.Report().Units[0]
 	assert.True(t, u.Chronic) // 125 lb of 100 in one year
+	less := NewBook(Options{})
+	for i, added := range []float64{25, 25, 25, 25, 24} {
+		less.Add(job("p", fmt.Sprintf("2026-0%d-01", i+1), added, 100))
+	}
+	less.Add(job("p", "2027-01-02", 25, 100)) // another calendar year
+	assert.False(t, less.Report().Units[0].Chronic)
 	assert.Equal(t, IndustrialProcess, u.Use)
 	assert.Equal(t, 30.0, u.Threshold.Percent)
 }

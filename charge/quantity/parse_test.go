@@ -198,7 +198,7 @@ func TestRefusals(t *testing.T) {
 		{"temperature", "1/2 F", "is no unit"},
 		{"temperature difference", "13 psig", "is no unit of temperature difference"},
 		{"mass", "8-4", "no unit"},
-		{"mass", "1 lb 20 oz", "16 oz are one lb"},
+		{"mass", "1 lb 20 oz", "16 oz are one lb"}, {"mass", "1 lb 16 oz", "16 oz are one lb"},
 		{"mass", "1.5 lb 4 oz", "give whole lb or one unit alone"},
 		{"mass", "4 oz 1 lb", "do not go together"},
 		{"mass", "1 lb -4 oz", "is no unit"},

@@ -161,6 +161,12 @@ func TestSeveritiesMeanWhatTheySay(t *testing.T) {
 	require.InDelta(t, 0.75, weak.etaS/sound.etaS, 1e-9)
 	require.InDelta(t, 0.3*sound.valve.open, begin(Faults{ValveStuckOpen: 0.3}).valve.bleed, 1e-9)
 	require.InDelta(t, 0.7*sound.valve.open, begin(Faults{ValveStuckShut: 0.3}).valve.open, 1e-9)
+	// Fans move volume: a mile up both coils get less air by weight.
+	c.BarometerPa = 84000
+	high := begin(Faults{})
+	require.InDelta(t, 84000.0/101325, high.condAir/sound.condAir, 1e-9)
+	require.InDelta(t, 84000.0/101325, high.air.flow/sound.air.flow, 1e-9)
+	c.BarometerPa = 101325
 	// The gauge reads the sum of refrigerant and air (Dalton).
 	gas := settle(t, s, 1, c, Faults{NonCondensable: 0.5})
 	require.InEpsilon(t, gas.DischargePressurePa, s.fluid.dewP(gas.CondensingInK)+0.10*s.designPc, 1e-4)

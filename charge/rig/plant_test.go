@@ -49,6 +49,32 @@ func TestPlantSettlesAfterAnIncrement(t *testing.T) {
 	}
 }
 
+// What is weighed in spreads in about the time the flow needs to carry the
+// charge round once: a fraction 1/e is still under way after it.
+func TestChargeMigratesOnceRound(t *testing.T) {
+	s, p := newPlant(t, Spec{Refrigerant: "R-410A"}, PlantOptions{ChargeKg: 0.9})
+	round := p.ChargeKg() / p.State().FlowKgS
+	require.Greater(t, round, 30.0)
+	require.Less(t, round, 120.0)
+	added := 0.05 * s.NameplateKg
+	p.Add(added)
+	require.NoError(t, p.Advance(time.Duration(round*float64(time.Second))))
+	require.InDelta(t, math.Exp(-1), (p.charge-p.settled)/added, 0.04)
+}
+
+// The controller of an electronic valve steps towards its setting: suction
+// pressure comes to rest later than with a thermostatic one.
+func TestElectronicValveIsSlower(t *testing.T) {
+	left := func(d Device) float64 {
+		_, p := newPlant(t, Spec{Refrigerant: "R-410A", Device: d, ValveGradientK: 5}, PlantOptions{})
+		before := p.shown.SuctionPressurePa
+		require.NoError(t, p.SetFaults(Faults{LowAirflow: 0.3}))
+		require.NoError(t, p.Advance(time.Minute))
+		return (p.shown.SuctionPressurePa - p.target.SuctionPressurePa) / (before - p.target.SuctionPressurePa)
+	}
+	require.Greater(t, left(ElectronicValve), left(ThermostaticValve)+0.15)
+}
+
 func TestPlantIsDeterministicForASeed(t *testing.T) {
 	run := func(seed int64) []State {
 		_, p := newPlant(t, Spec{Refrigerant: "R-410A", Device: ThermostaticValve, ValveGradientK: 1.8}, PlantOptions{ChargeKg: 0.9, GustK: 0.4, Seed: seed})
