@@ -138,12 +138,14 @@ func (c *CurveCmd) read() (*rig.System, rig.Conditions, rig.Faults, []float64, e
 		if err != nil {
 			return fail(fmt.Errorf("--line-length: %w", err))
 		}
-		spec.LiquidLineM = l.Meters()
+		if spec.LiquidLineM = l.Meters(); !(spec.LiquidLineM > 0) {
+			return fail(fmt.Errorf("--line-length: %q must be more than nothing", c.LineLength))
+		}
 	}
 	if c.Receiver != "" {
 		litres, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimRight(strings.TrimSpace(c.Receiver), "lL")), 64)
-		if err != nil || !(litres > 0) {
-			return fail(fmt.Errorf("--receiver: %q is not a volume in litres, such as 4L", c.Receiver))
+		if err != nil || !(litres > 0 && litres <= 1000) {
+			return fail(fmt.Errorf("--receiver: %q is not a volume in litres up to 1000, such as 4L", c.Receiver))
 		}
 		spec.ReceiverM3 = litres / 1000
 	}
@@ -268,18 +270,19 @@ func percents(text string) ([]float64, error) {
 		return nil, bad
 	}
 	from, to, step := v[0], v[1], v[2]
-	if !(from > 0) || to < from || !(step > 0) || (to-from)/step > 2000 {
-		return nil, fmt.Errorf("--charge: %q must rise from more than 0 in at most 2000 steps", text)
+	if !(from > 0) || to < from || to > mostPercent || !(step > 0) || (to-from)/step > 2000 {
+		return nil, fmt.Errorf("--charge: %q must rise from more than 0 to at most %d in at most 2000 steps", text, mostPercent)
 	}
-	var out []float64
-	for i := 0; ; i++ {
-		x := from + float64(i)*step
-		if x > to+1e-9*step {
-			return out, nil
-		}
-		out = append(out, x)
+	steps := int((to-from)/step + 1e-9)
+	out := make([]float64, steps+1)
+	for i := range out {
+		out[i] = from + float64(i)*step
 	}
+	return out, nil
 }
+
+// mostPercent of the data plate charge is far more than any circuit holds.
+const mostPercent = 1000
 
 // curveField is one column under its machine name.
 type curveField struct {
