@@ -27,8 +27,22 @@ type scene struct {
 	make func(t testing.TB, w, h int) *uitest.Driver
 }
 
+// finished is the invented job's journal, made once.
+var finished []byte
+
 // finishedJob writes the invented job to a journal and gives its path.
 func finishedJob(t testing.TB, folder string) string {
+	path := filepath.Join(folder, "2026-06-01-1341-back-of-house.jsonl")
+	if finished == nil {
+		data, err := os.ReadFile(makeJob(t, t.TempDir()))
+		require.NoError(t, err)
+		finished = data
+	}
+	require.NoError(t, os.WriteFile(path, finished, 0o600))
+	return path
+}
+
+func makeJob(t testing.TB, folder string) string {
 	d, c := newJob(t, 80, 24)
 	d.M.(*App).prefs.Folder = folder
 	d.M.(*App).NewJob()
