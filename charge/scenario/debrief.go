@@ -40,7 +40,8 @@ const (
 	faultCounts  = 0.15         // a fault this severe is one
 	settleTakes  = 12 * time.Minute
 	firstRunning = 15 * time.Minute
-	stepOfPlate  = 0.10 // never more in one step, common practice
+	scaleSlackKg = 0.005 // what a scale can feign
+	stepOfPlate  = 0.10  // never more in one step, common practice
 )
 
 // Wrong is a misstep of the run.

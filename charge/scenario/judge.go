@@ -54,7 +54,7 @@ func (j *judge) ending() {
 		}
 	case LeaveIt:
 		p := j.d.Taken
-		j.d.Landed = p.NetKg <= g.MostInKg+0.005
+		j.d.Landed = p.NetKg <= scaleSlackKg
 		right := slices.Contains(g.Causes, v.Cause) || v.Kind == ChargeIt && slices.Contains(g.Causes, "in-band") && j.d.Landed
 		j.ended = right && j.d.Landed
 		j.d.Ended = fmt.Sprintf("%s: %s.", ended(v), state)

@@ -230,3 +230,86 @@ func TestDebriefText(t *testing.T) {
 	assert.True(t, json.Valid(b.Bytes()))
 	assert.Greater(t, len(d.Curve), 15)
 }
+
+// The rule of the grade, as doc.go has it.
+func TestGradeFollowsItsRule(t *testing.T) {
+	for _, c := range []struct {
+		ended           bool
+		grave, lesser   int
+		took, shortest  int // increments
+		minutes, fewest float64
+		want            Grade
+	}{
+		{true, 0, 0, 2, 2, 60, 60, Sound},
+		{false, 0, 0, 2, 2, 60, 60, NotSound},
+		{true, 1, 0, 2, 2, 60, 60, NotSound},
+		{true, 0, 1, 2, 2, 60, 60, SoundRemarks},
+		{true, 0, 0, 4, 2, 60, 60, Sound},        // no more than twice
+		{true, 0, 0, 5, 2, 60, 60, SoundRemarks}, // more than twice, and two more
+		{true, 0, 0, 1, 0, 60, 60, Sound},        // more than twice, but only one more
+		{true, 0, 0, 2, 0, 60, 60, SoundRemarks},
+		{true, 0, 0, 2, 2, 120, 60, Sound},
+		{true, 0, 0, 2, 2, 121, 60, SoundRemarks},
+		{true, 0, 0, 2, 2, 39, 10, Sound}, // more than twice, but not half an hour more
+		{true, 0, 0, 2, 2, 40, 10, SoundRemarks},
+	} {
+		d := &Debrief{Taken: Path{Increments: c.took, Minutes: c.minutes}, Shortest: Path{Increments: c.shortest, Minutes: c.fewest}}
+		for i := range c.grave + c.lesser {
+			d.Missteps = append(d.Missteps, Wrong{Grave: i < c.grave})
+		}
+		(&judge{d: d, ended: c.ended}).grade()
+		assert.Equal(t, c.want, d.Grade, "%+v", c)
+	}
+}
+
+// A unit found flooding and left alone was not flooded by the apprentice.
+func TestFloodingFoundIsNoMisstep(t *testing.T) {
+	found := 0
+	for _, s := range All() {
+		r, err := Start(s, Options{Seed: 1})
+		require.NoError(t, err)
+		require.NoError(t, r.Wait(15))
+		_, err = r.Read()
+		require.NoError(t, err)
+		if r.truth[len(r.truth)-1].SuperheatK >= floodingK {
+			continue
+		}
+		found++
+		_, err = r.Finish(Verdict{LeaveIt, "unclear"})
+		require.NoError(t, err)
+		d, err := r.Debrief()
+		require.NoError(t, err)
+		for _, w := range d.Missteps {
+			assert.NotContains(t, w.What, "liquid to the compressor", s.Name)
+		}
+	}
+	assert.Positive(t, found, "no lesson floods on arrival: this test says nothing")
+}
+
+// What is weighed in while a leak runs is told as that; after the leak was
+// mended it is not.
+func TestChargingAgainstALeakIsTold(t *testing.T) {
+	play := func(mend bool) bool {
+		r := started(t, "slow-leak", Options{Seed: 1})
+		require.NoError(t, r.Wait(15))
+		if mend {
+			_, err := r.Fix("leak-search")
+			require.NoError(t, err)
+		}
+		_, err := r.Weigh(0.1, "")
+		require.NoError(t, err)
+		_, err = r.Finish(Verdict{Kind: ChargeIt})
+		require.NoError(t, err)
+		d, err := r.Debrief()
+		require.NoError(t, err)
+		for _, w := range d.Missteps {
+			if strings.Contains(w.What, "while the leak ran") {
+				assert.True(t, w.Grave)
+				return true
+			}
+		}
+		return false
+	}
+	assert.True(t, play(false))
+	assert.False(t, play(true))
+}

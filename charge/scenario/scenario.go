@@ -90,14 +90,13 @@ const (
 
 // Goal is what counts as done.
 type Goal struct {
-	Kind     GoalKind
-	Of       charge.TargetOf // of a charge: superheat or subcooling
-	LowK     float64         // a band of its own; NaN: the tool's target for the true device
-	HighK    float64
-	MustFix  []string // items that must be put right
-	Causes   []string // of a leave: any of these names is right
-	Says     string   // one sentence for the debrief
-	MostInKg float64  // of a leave: what may have gone in, 0 when nothing may
+	Kind    GoalKind
+	Of      charge.TargetOf // of a charge: superheat or subcooling
+	LowK    float64         // a band of its own; NaN: the tool's target for the true device
+	HighK   float64
+	MustFix []string // items that must be put right
+	Causes  []string // of a leave: any of these names is right
+	Says    string   // one sentence for the debrief
 }
 
 // Misstep is the mistake a lesson teaches to avoid, with moves that make it.
