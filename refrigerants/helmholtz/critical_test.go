@@ -44,7 +44,7 @@ func stability(m *Mixture, T, rho float64) float64 {
 func TestCriticalPointsOfBlends(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join("..", "data", "R-*.json"))
 	require.NoError(t, err)
-	n := 0
+	n, worst := 0, 0.0
 	for _, file := range files {
 		var d struct {
 			Name        string
@@ -77,7 +77,9 @@ func TestCriticalPointsOfBlends(t *testing.T) {
 		rho := d.Critical.Rho / m.molarMass
 		assert.InEpsilon(t, d.Critical.P, m.At(d.Critical.T, d.Critical.Rho).Pressure, 1e-6, d.Name)
 		assert.InDelta(t, 0, stability(m, d.Critical.T, rho), 1e-4, d.Name)
+		worst = max(worst, math.Abs(m.At(d.Critical.T, d.Critical.Rho).Pressure/d.Critical.P-1))
 		assert.Greater(t, stability(m, 1.02*d.Critical.T, rho), 0.01, d.Name)
 	}
 	assert.Equal(t, 20, n)
+	t.Logf("evidence: CoolProp 8.0.1dev, the same mixture model | pressure at the critical points of %d blends, at the limit of stability there | %.1g off | - | 1e-6", n, worst)
 }

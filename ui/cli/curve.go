@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -333,22 +332,13 @@ func (c *CurveCmd) writeJSON(w io.Writer, sys *rig.System, rows []rig.State) err
 }
 
 func (c *CurveCmd) writeCSV(w io.Writer, sys *rig.System, rows []rig.State) error {
-	out := csv.NewWriter(w)
-	for i, st := range rows {
-		var names, values []string
+	var table [][]cell
+	for _, st := range rows {
+		var row []cell
 		for _, f := range curveFields(sys, st) {
-			names = append(names, f.name)
-			values = append(values, f.String())
+			row = append(row, cell{f.name, f.String()})
 		}
-		if i == 0 {
-			if err := out.Write(names); err != nil {
-				return err
-			}
-		}
-		if err := out.Write(values); err != nil {
-			return err
-		}
+		table = append(table, row)
 	}
-	out.Flush()
-	return out.Error()
+	return writeCSV(w, table)
 }

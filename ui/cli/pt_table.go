@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -209,26 +208,15 @@ func (q *ptQuery) writeJSON(w io.Writer, points []ptPoint) error {
 }
 
 func (q *ptQuery) writeCSV(w io.Writer, points []ptPoint) error {
-	c := csv.NewWriter(w)
-	var head string
+	var table [][]cell
 	for _, p := range points {
-		names, row := []string{"refrigerant"}, []string{q.r.Name()}
+		row := []cell{{"refrigerant", q.r.Name()}}
 		for _, f := range q.fields(p) {
-			names = append(names, f.name)
-			row = append(row, ptNumber(f.value))
+			row = append(row, cell{f.name, ptNumber(f.value)})
 		}
-		if h := strings.Join(names, ","); h != head { // pressures and temperatures mixed: a header each
-			head = h
-			if err := c.Write(names); err != nil {
-				return err
-			}
-		}
-		if err := c.Write(row); err != nil {
-			return err
-		}
+		table = append(table, row)
 	}
-	c.Flush()
-	return c.Error()
+	return writeCSV(w, table)
 }
 
 // writeChart prints the points as a chart of as many blocks side by side as
