@@ -6,6 +6,10 @@ import (
 	q "chargehand/charge/quantity"
 )
 
+// mostEvents of a session bound its memory: some 10 kB go with each, and a busy
+// day has two hundred.
+const mostEvents = 10_000
+
 // admit refuses an event that cannot stand in this session, naming field,
 // value and remedy. What is only unlikely is let in and doubted aloud.
 func (s *Session) admit(e *Event) error {
@@ -24,6 +28,9 @@ func (s *Session) admit(e *Event) error {
 		default:
 			return refuse("kind", string(e.Kind()), "comes after the close (event %d): void the close to go on, or begin a new session", s.st.closedN)
 		}
+	}
+	if len(s.steps) >= mostEvents && e.Kind() != KindClose {
+		return refuse("", "", "the session has %d events already, more than any job: close it and begin another", len(s.steps))
 	}
 	switch b := e.Body.(type) {
 	case *Setup:

@@ -243,23 +243,47 @@ func TestTrustClock(t *testing.T) {
 	require.Equal(t, float64(taken+1), again[0]["n"])
 }
 
-// TestTrustLongFeed: a feed of any length is answered line for line.
+// TestTrustLongFeed: a feed of any length is answered line for line. A session has
+// an end, so that one that never closes cannot take all memory.
 //
 //	go test ./ui/cli -run LongFeed -feedlines 100000
 func TestTrustLongFeed(t *testing.T) {
 	var in strings.Builder
-	in.WriteString(feedSetup + "\n")
-	for i := 1; i < *feedLines; i++ {
-		if i%7 == 0 {
+	bad := 0
+	for i := range *feedLines {
+		switch {
+		case i%2000 == 0:
+			in.WriteString(feedSetup + "\n")
+		case i%2000 == 1999:
+			in.WriteString(`{"kind":"close","at":"2026-06-01T14:00:00Z"}` + "\n")
+		case i%7 == 0:
+			bad++
 			in.WriteString("nonsense\n")
-			continue
+		default:
+			in.WriteString(note(i%3600, "x") + "\n")
 		}
-		in.WriteString(note(i%3600, "x") + "\n")
 	}
 	code, out, errs := runIn(strings.NewReader(in.String()), "feed")
 	require.Zero(t, code, errs)
 	require.Equal(t, *feedLines, strings.Count(out, "\n"))
-	require.Equal(t, (*feedLines-1)/7, strings.Count(out, `"kind":"refused"`))
+	require.Equal(t, bad, strings.Count(out, `"kind":"refused"`))
+
+	const most = 10_000
+	in.Reset()
+	in.WriteString(feedSetup + "\n")
+	for i := 1; i < most+50; i++ {
+		in.WriteString(note(i%3600, "x") + "\n")
+	}
+	in.WriteString(`{"kind":"close","at":"2026-06-01T14:00:00Z"}` + "\n" + feedSetup + "\n")
+	code, out, errs = runIn(strings.NewReader(in.String()), "feed")
+	require.Zero(t, code, errs)
+	answers := strings.Split(strings.TrimSpace(out), "\n")
+	require.Contains(t, answers[most-1], `"kind":"advice"`)
+	for _, a := range answers[most : most+50] {
+		require.Contains(t, a, "close it and begin another")
+	}
+	require.Contains(t, answers[most+50], `"closed":true`)
+	require.Contains(t, answers[most+51], `"n":1,`)
 }
 
 // TestTrustDiskFull runs the command where files may not grow beyond a few
