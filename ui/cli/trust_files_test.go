@@ -309,6 +309,20 @@ func TestTrustFolderOfAnything(t *testing.T) {
 	}
 }
 
+// TestTrustNoTerminal: the null device is a character device too, but nobody sits
+// at it.
+func TestTrustNoTerminal(t *testing.T) {
+	null, err := os.OpenFile(os.DevNull, os.O_RDWR, 0)
+	require.NoError(t, err)
+	defer null.Close()
+	for _, args := range [][]string{nil, {"log"}, {"replay", "x.jsonl"}, {"train"}} {
+		var errs bytes.Buffer
+		code := Main(args, &Env{In: null, Out: null, Err: &errs})
+		assert.Contains(t, []int{ExitUsage, ExitNoStart}, code, "%v", args)
+		assert.Contains(t, errs.String(), "terminal", "%v", args)
+	}
+}
+
 // TestTrustPreferences: nothing in place of the preferences keeps a command from
 // its work.
 func TestTrustPreferences(t *testing.T) {
