@@ -104,7 +104,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l := &m.law
 	l.device, l.ref = h.device, o.w
 	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
-	l.b = max(bendOpen+1.3*z[zBend], 0)
+	l.b = max(bendOpen+bendOpenSD*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
 	if !comfort {
 		l.gain = (4 + 4*z[zGain]) * degF

@@ -342,7 +342,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		in, over := false, false
 		if d == 0 {
 			e := sh + s.normal[2]*p.air
-			in = e >= t.Low && e <= t.High && sc >= orificeLiquid
+			in = e >= t.Low && e <= t.High && sc >= orificeLiquid && sh >= valveFloor
 			over = e < t.Low
 		} else {
 			in = sc >= t.Low && sc <= t.High

@@ -33,7 +33,7 @@ const (
 	discEvap    = 0.6 * degF // of evaporating temperature, once anchored on the first reading [own]
 	discPerOut  = 0.12       // K of superheat or subcooling per K of outdoor change [own]
 	discPerWet  = 0.35       // K per K of wet bulb change [own]
-	pathShare   = 0.35        // share of the evidence between causes that the path of a session gives [own]
+	pathShare   = 0.35       // share of the evidence between causes that the path of a session gives [own]
 	repeatShare = 0.35       // share of a repeated reading's evidence between hypotheses [own]
 	unsettled   = 0.35       // uncertain share of what is still to settle [own]
 )
@@ -78,7 +78,8 @@ const (
 	steepValSD      = 0.30       // log
 	rateOpen        = 4.8        // a of law: superheat falls 1 to 3.5 °F per 1 % near full charge
 	rateOpenSD      = 0.42       // log
-	bendOpen        = 1.8        // b of law
+	bendOpen        = 2.0        // b of law
+	bendOpenSD      = 1.6
 	deepNeed        = 2.7        // -ln(1 - g) at which a coil counts as almost all dry
 	deepSubcool     = 3.5 * degF // subcooling a system may have there without a restriction; NIST used under 0.9 °F as the mark of a starved device [lab]
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
@@ -211,4 +212,4 @@ var whiteOf = [channels]float64{chSH: 0.35 * degF, chSC: 0.35 * degF, chEvap: 0.
 
 // shareOf is the uncertain share of each predicted change: curves bend where the law does not. The channels beside
 // superheat and subcooling speak by their level, hardly by their course [own].
-var shareOf = [channels]float64{chSH: 0.12, chSC: 0.12, chEvap: 0.25, chCond: 0.3, chSplit: 0.35, chDisch: 0.3}
+var shareOf = [channels]float64{chSH: 0.16, chSC: 0.12, chEvap: 0.25, chCond: 0.3, chSplit: 0.35, chDisch: 0.3}
