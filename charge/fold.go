@@ -88,7 +88,10 @@ func (st *state) fold(e Event) {
 	if e.At.Before(st.now) {
 		st.clock = st.now.Sub(e.At)
 	}
-	st.now, st.n = e.At, e.N
+	st.n = e.N
+	if e.Kind() != KindVoid { // what is taken back is entered again at its own time
+		st.now = e.At
+	}
 	st.extra = st.extra[:0:0]
 	for _, x := range e.Extra {
 		st.extra = append(st.extra, x.Name)
