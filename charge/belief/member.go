@@ -288,7 +288,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 	if h.device == ExpansionValve {
 		gap := holdGap + holdGapSD*z[zGap]
 		if gap < 0 {
-			gap *= 0.5
+			gap *= 0.8
 		}
 		l.x0 = l.xk - gap + d + m.openShift
 		l.xHold, l.evHeld = l.x0-d, evapHeld

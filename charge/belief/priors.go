@@ -44,7 +44,7 @@ const (
 	evapBelowWetSD    = 3.4 * degF
 	evapBelowWetOut   = -0.10       // per K outdoors [lab: TXV-E]
 	evapBelowWetWet   = 0.12        // per K of wet bulb [lab: TXV-E]
-	boxBelowDry       = 18.0 * degF // box air less evaporating temperature: reach-in 20 ± 5, walk-in 10 ± 3 [cp]
+	boxBelowDry       = 15.5 * degF // box air less evaporating temperature: reach-in 20 ± 5, walk-in 10 ± 3 [cp]
 	boxBelowDrySD     = 5.0 * degF
 	condOverAir       = 18.8 * degF // condensing over outdoor air 15 to 30 by age of unit [cp]
 	condOverAirSD     = 3.6 * degF
@@ -92,7 +92,7 @@ const (
 	evapHeld        = 6 * degF  // fall of evaporating temperature per unit of charge past the valve's hold: less vapour enters, the valve closes [physics]
 	evapSlope       = 92 * degF // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
 	holdGap         = 0.09      // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
-	holdGapSD       = 0.075
+	holdGapSD       = 0.085
 	holdLevel       = 11.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
 	holdLevelSD     = 3.4 * degF
 	holdBox         = 12.5 * degF // of a box, at the compressor: coil 3 to 12, the line adds [cp]
