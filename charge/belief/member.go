@@ -47,6 +47,7 @@ type member struct {
 
 	target, targetShift, openShift float64 // where the table is met; faults' shifts
 	dtPrior, dtSD                  float64
+	outScale, wetScale, driftScale float64 // spreads decoded once
 
 	track
 	logw float64
@@ -97,6 +98,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	m.settle = settleMin * math.Exp(settleSD*z[zSettle])
 	m.disc = math.Exp(0.5 * z[zDisc])
 	m.hunt = 0
+	m.outScale, m.wetScale, m.driftScale = math.Exp(0.35*z[zOut]), math.Exp(0.35*z[zWet]), math.Exp(0.7*z[zDrift])
 	if h.device == ExpansionValve && z[zHunt] > 0.25 {
 		m.hunt = min(1.0+1.3*(z[zHunt]-0.25), 3.5) * degF
 	}
@@ -292,7 +294,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		}
 		l.x0 = l.xk - gap + d + m.openShift
 		l.xHold, l.evHeld = l.x0-d, evapHeld
-		l.drift = holdDrift * math.Exp(0.7*z[zDrift])
+		l.drift = holdDrift * m.driftScale
 		l.holdDry = 0.1
 	} else {
 		l.x0 = xt + m.targetShift + d
@@ -301,8 +303,8 @@ func (h *hypothesis) shape(m *member, o *observation) {
 	// superheat per K of weather, turned into a shift of x0 by the slope at the target
 	g := min(want/reach, 0.9)
 	slope := reach * (1 - g) * l.a * (1 + 2*l.b*d)
-	l.x0Out = superheatPerOut / slope * math.Exp(0.35*z[zOut])
-	l.x0Wet = (superheatPerWet - 0.3*g) / slope * math.Exp(0.35*z[zWet])
+	l.x0Out = superheatPerOut / slope * m.outScale
+	l.x0Wet = (superheatPerWet - 0.3*g) / slope * m.wetScale
 	if h.device == ExpansionValve {
 		l.x0Out, l.x0Wet = 0.6*l.x0Out, 0.6*l.x0Wet
 	}
