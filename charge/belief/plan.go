@@ -572,7 +572,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
-	if over < recoverOver+0.03*float64(p.changes()) && gap > -least || over < leadAt && p.changes() > 1 {
+	if over < leadAt && gap > -least {
 		return out
 	}
 	last = 0

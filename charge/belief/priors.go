@@ -155,7 +155,6 @@ const (
 	leadAt         = 0.6        // probability from which a device leads
 	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
 	looseLimits    = 5.0        // by how much
-	recoverOver    = 0.35       // chance of being past the band from which taking out is weighed
 	askFault       = 0.15       // chance of another fault from which readings that tell it are asked for
 	nearBand       = 0.60       // from here on a reading more is worth more than a step in haste
 	steepestValve  = 140 * degF // K of subcooling per unit of charge: 1.4 °F per 1 % is the steepest valve system met [own]
