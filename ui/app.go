@@ -264,7 +264,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // to goes to a page, or says on the present one why not.
 func (a *App) to(open func() error) tea.Cmd {
 	old := a.page
-	a.leavePage()
 	if err := open(); err != nil {
 		a.page = old
 		if s, ok := old.(interface{ Say(string) }); ok {
@@ -274,6 +273,10 @@ func (a *App) to(open func() error) tea.Cmd {
 		a.fail = errors.Join(a.fail, err)
 		return tea.Quit
 	}
+	next := a.page
+	a.page = old
+	a.leavePage() // only now: a page that does not open leaves the old one at work
+	a.page = next
 	a.help, a.asked = false, false
 	a.page.SetSize(a.w, a.h)
 	return a.page.Init()

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -26,6 +27,9 @@ func TestClosingTellsOfHarm(t *testing.T) {
 
 	a := New(Options{})
 	require.NoError(t, a.Log(path))
+	a.to(func() error { return errors.New("not to be opened") })
+	_, _, err = journal.Open(path)
+	require.ErrorIs(t, err, journal.ErrLocked, "a page that does not open leaves the job at work")
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, bytes.Replace(data, []byte("invented"), []byte("Invented"), 1), 0o600))
