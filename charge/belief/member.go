@@ -248,6 +248,12 @@ func (h *hypothesis) fed(m *member) float64 {
 	if q := (l.subcooling(l.x0-d) - deepSubcool) / deepSubcoolSD; q > 0 {
 		logp -= 0.5 * q * q
 	}
+	// A valve that is fed liquid has flow to spare and holds: it begins to before much subcooling has gathered.
+	if h.device == ExpansionValve {
+		if q := (l.subcooling(l.xHold) - kneeSubcool) / kneeSubcoolSD; q > 0 {
+			logp -= 0.5 * q * q
+		}
+	}
 	// The other side of the same balance: an orifice that wets half the coil is fed liquid.
 	if h.device == FixedOrifice && (h.cause == causeNone || h.cause == causeCondenser || h.cause == causeGas) {
 		half := wetNeed / l.a

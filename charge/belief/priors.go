@@ -85,7 +85,9 @@ const (
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
 	sealLoss        = 0.8        // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
 	sealLossSD      = 1.0
-	evapSlopeOri    = 0.76       // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	evapSlopeOri    = 0.76     // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	kneeSubcool     = 4 * degF // subcooling at which a valve holds at the latest: superheat goes flat as it passes 3 to 6 [cp]
+	kneeSubcoolSD   = 1.3 * degF
 	wetNeed         = 0.7        // -ln(1 - g) at which half the coil is wet
 	wetSubcool      = 2.5 * degF // least subcooling of an orifice there: with vapour at its inlet the flow falls two to four times [physics]
 	wetSubcoolSD    = 0.8 * degF
