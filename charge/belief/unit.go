@@ -53,7 +53,6 @@ type Unit struct {
 	Device            Device // seen or stated; Unknown when it must be inferred
 	AirSideChecked    bool   // filter, coil and blower were looked at and are in order
 	CondenserChecked  bool   // condenser coil and fan were looked at and are in order
-	TargetUncertainK  float64
 }
 
 // Reading is one set of readings. Temperatures are in kelvin, pressures in pascal absolute,

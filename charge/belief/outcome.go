@@ -1,0 +1,338 @@
+package belief
+
+import (
+	"math"
+)
+
+// outcome is what an amount leads to, over the samples of one device.
+type outcome struct{ landed, over, under, remaining, ceiling float64 }
+
+// unsettledFor is how much longer the system needs, in minutes; zero when it has settled.
+func (p *planner) unsettledFor() float64 {
+	if math.IsInf(p.o.change, 1) || len(p.b.history) < 2 {
+		return 0
+	}
+	lag, n, tau := 0.0, 0.0, 0.0
+	for d := range 2 {
+		for _, s := range p.b.draw(d) {
+			w := p.share[d]
+			c := chSH
+			if d == 1 {
+				c = chSC
+			}
+			l := max(math.Abs(s.m.lag[c]), 0.5*math.Abs(s.m.lag[chSH]))
+			lag += w * l
+			tau += w * s.m.settle
+			n += w
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	lag, tau = lag/n, tau/n
+	limit := 0.8 * degF
+	if lag <= limit {
+		return 0
+	}
+	return clamp(math.Ceil(tau*math.Log(lag/(0.5*limit))), 2, longestWait)
+}
+
+// truth is the settled true value of channel c of sample s after kg more, the session's instrument bias taken out.
+func (p *planner) truth(s *sample, kg float64) (sh, sc float64) {
+	y, v := s.settled(kg, p.o.w)
+	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
+	sc = y[chSC] + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
+	return sh, sc
+}
+
+// prepare finds each sample's distance to its target and the caps.
+func (p *planner) prepare() {
+	var fulls weighted
+	for d := range 2 {
+		for i := range p.b.draw(d) {
+			s := &p.b.samples[d][i]
+			fulls = append(fulls, weigh{s.m.kg, p.share[d]})
+			s.kgStar = p.solve(d, s)
+		}
+	}
+	p.full = fulls.at(0.25)[0]
+	share := laterShare
+	if p.b.history[len(p.b.history)-1].netKg == p.b.history[0].netKg {
+		share = firstShare
+	}
+	p.cap = share * p.full
+	// A valve that is about to seal answers steeply at once, and where the seal lies cannot be seen: the step may not pass
+	// the band even if it lies just ahead and the system is as steep as any known.
+	if t := p.target[1]; t.Defined && p.share[1] >= 0.5 && given(p.o.y[chSC]) {
+		p.cap = min(p.cap, max(t.High+valveSlack-max(p.o.y[chSC], 0), 0)/steepestValve*p.full)
+	}
+	if p.g.MaxAddKg > 0 {
+		p.cap = min(p.cap, p.g.MaxAddKg)
+	}
+	if p.g.Full || p.g.RoomKg > 0 {
+		p.cap = min(p.cap, max(p.g.RoomKg, 0))
+	}
+}
+
+// solve finds the mass after which the reading of sample s meets the middle of device d's target.
+func (p *planner) solve(d int, s *sample) float64 {
+	t := p.target[d]
+	if !t.Defined {
+		return math.NaN()
+	}
+	c, sign := chSH, -1.0
+	if d == 1 {
+		c, sign = chSC, 1
+	}
+	m := s.m
+	// Illinois' variant of the false position: the curves are monotone and smooth.
+	off := func(dx float64) float64 {
+		y := m.law.at(m.x+dx, p.o.w)
+		return sign * (y[c] + m.off[c] - t.Mid)
+	}
+	lo, hi := 0.3-m.x, 1.7-m.x
+	fl, fh := off(lo), off(hi)
+	if fl >= 0 {
+		return lo * m.kg
+	}
+	if fh <= 0 {
+		return hi * m.kg
+	}
+	side, x := 0, 0.0
+	for range 12 {
+		x = (lo*fh - hi*fl) / (fh - fl)
+		if x-lo < 0.02*(hi-lo) || hi-x < 0.02*(hi-lo) {
+			x = 0.5 * (lo + hi)
+		}
+		f := off(x)
+		if math.Abs(f) < 0.05*degF || hi-lo < 1e-3 {
+			break
+		}
+		if f < 0 {
+			lo, fl = x, f
+			if side == -1 {
+				fh *= 0.5
+			}
+			side = -1
+		} else {
+			hi, fh = x, f
+			if side == 1 {
+				fl *= 0.5
+			}
+			side = 1
+		}
+	}
+	return x * m.kg
+}
+
+// score is the outcome of kg more (negative: recovered) under device d.
+func (p *planner) score(d int, kg float64) (r outcome) {
+	t := p.target[d]
+	n := 0.0
+	cond := 0.0
+	for i := range p.b.samples[d] {
+		s := &p.b.samples[d][i]
+		if s.cause != causeNone {
+			continue
+		}
+		n++
+		sh, sc := p.truth(s, kg)
+		floor := p.g.SuperheatFloorK
+		if d == 1 {
+			floor = min(floor, valveFloor)
+		}
+		if sh < floor {
+			r.under++
+		}
+		if p.g.CondenserCeilK > 0 {
+			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
+			if y[chCond]+s.m.off[chCond] > p.g.CondenserCeilK {
+				cond++
+			}
+		}
+		if !t.Defined {
+			continue
+		}
+		in, over := false, false
+		if d == 0 {
+			e := sh + s.normal[2]*p.air
+			in = e >= t.Low && e <= t.High && sc >= orificeLiquid && sh >= valveFloor
+			over = e < t.Low
+		} else {
+			in = sc >= t.Low && sc <= t.High
+			over = sc > t.High
+		}
+		if in {
+			r.landed++
+		} else {
+			left := math.Abs(s.kgStar - kg)
+			r.remaining += 1 + max(0, left-0.02*s.m.kg)/(laterShare*p.full)
+			if over {
+				r.over++
+				r.remaining += overshootCost
+			}
+		}
+	}
+	if n > 0 {
+		r.landed, r.over, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.under/n, r.remaining/n, cond/n
+	}
+	return r
+}
+
+// mix weighs the outcomes of both devices.
+func (p *planner) mix(o [2]outcome) (landed, over, under, remaining float64) {
+	for d := range 2 {
+		w := p.share[d]
+		landed += w * o[d].landed
+		over += w * o[d].over
+		under += w * o[d].under
+		remaining += w * o[d].remaining
+	}
+	return
+}
+
+// tells is the worth, in steps, of what an amount would show of the device: how far apart the two devices' superheat
+// and subcooling would then read, against the scatter of a reading.
+func (p *planner) tells(kg float64) float64 {
+	open := 4 * p.share[0] * p.share[1]
+	if open < 4*verdictAt*(1-verdictAt) {
+		return 0
+	}
+	var sh, sc [2]float64
+	for d := range 2 {
+		n := 0.0
+		for i := range p.b.samples[d] {
+			s := &p.b.samples[d][i]
+			if s.cause != causeNone {
+				continue
+			}
+			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
+			sh[d] += y[chSH] - s.m.last[chSH]
+			sc[d] += y[chSC] - s.m.last[chSC]
+			n++
+		}
+		if n > 0 {
+			sh[d] /= n
+			sc[d] /= n
+		}
+	}
+	apart := math.Hypot(sh[0]-sh[1], sc[0]-sc[1]) / (3 * degF)
+	return tellsWorth * open * min(apart, 1)
+}
+
+// medianGap is the median mass to the target.
+func (p *planner) medianGap() float64 {
+	var v weighted
+	for d := range 2 {
+		for _, s := range p.b.samples[d] {
+			if given(s.kgStar) && s.cause == causeNone {
+				v = append(v, weigh{s.kgStar, p.share[d]})
+			}
+		}
+	}
+	return v.at(0.5)[0]
+}
+
+// reread counts the settled readings at the present charge.
+func (p *planner) reread() int {
+	n := 0
+	for i := len(p.b.history) - 1; i >= 0; i-- {
+		if p.b.history[i].netKg != p.o.netKg {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// changes counts how often something was weighed in or taken out.
+func (p *planner) changes() int {
+	n := 0
+	for i := 1; i < len(p.b.history); i++ {
+		if p.b.history[i].netKg != p.b.history[i-1].netKg {
+			n++
+		}
+	}
+	return n
+}
+
+// amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
+// tenth when there is too much inside. Gap is the median mass to the target, over the chance of being past it.
+func (p *planner) amounts(gap, over float64) []float64 {
+	var out []float64
+	last := 0.0
+	put := func(kg float64) {
+		a := p.round(kg)
+		if a != last && a != 0 {
+			out = append(out, a)
+			last = a
+		}
+	}
+	least := max(leastShare*p.full, p.g.StepKg)
+	n := 22
+	for i := 0; i <= n; i++ {
+		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {
+			put(a)
+		}
+	}
+	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
+		put(p.g.StepKg)
+	}
+	if over < leadAt && gap > -least {
+		return out
+	}
+	last = 0
+	for i := 1; i <= 14; i++ {
+		a := laterShare * p.full * float64(i) / 14
+		if a >= 0.999*least {
+			put(-a)
+		}
+	}
+	return out
+}
+
+// round brings an amount to the scale's step, toward zero.
+func (p *planner) round(kg float64) float64 {
+	s := p.g.StepKg
+	if kg < 0 {
+		return -math.Floor(-kg/s+1e-9) * s
+	}
+	return math.Floor(kg/s+1e-9) * s
+}
+
+// settleTime is the time until most of kg's effect is there.
+func (p *planner) settleTime(kg float64) float64 {
+	var change, tau weighted
+	for d := range 2 {
+		for i := range p.b.samples[d] {
+			s := &p.b.samples[d][i]
+			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
+			change = append(change, weigh{max(math.Abs(y[chSH]-s.m.last[chSH]), math.Abs(y[chSC]-s.m.last[chSC])), p.share[d]})
+			tau = append(tau, weigh{s.m.settle, p.share[d]})
+		}
+	}
+	c, t := change.at(0.5)[0], tau.at(0.7)[0]
+	return clamp(math.Ceil(t*math.Log(max(c, degF)/(0.5*degF))), shortestWait, longestWait)
+}
+
+// Missing returns the 5th, 50th and 95th percentile of the mass still missing to the target of g, kg; negative when
+// there is too much. NaN before any reading or without a target.
+func (b *Belief) Missing(g Goal) [3]float64 {
+	n := math.NaN()
+	if len(b.history) == 0 {
+		return [3]float64{n, n, n}
+	}
+	dev := b.inferred()
+	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1], share: [2]float64{dev.FixedOrifice, dev.ExpansionValve},
+		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
+	p.prepare()
+	var v weighted
+	for d := range 2 {
+		for _, s := range b.samples[d] {
+			if given(s.kgStar) {
+				v = append(v, weigh{s.kgStar, p.share[d]})
+			}
+		}
+	}
+	return v.bands()
+}
