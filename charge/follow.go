@@ -102,5 +102,5 @@ func (d *decision) rereads() int {
 func (d *decision) likelyDone() bool {
 	t, p := d.tg.orifice, d.before()
 	return d.device.Verdict == DeviceUnknown && d.device.FixedOrifice >= likelyAt && p != nil && t.Defined &&
-		d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
+		d.r.SubcoolingK >= likelySubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"chargehand/charge/belief"
 	q "chargehand/charge/quantity"
 )
 
@@ -109,6 +110,9 @@ func compressionRatio(c *sight) verdict {
 		limit = ratioMediumMost
 	case LowTemperature:
 		limit = ratioLowMost
+	}
+	if c.starved() && c.lead.Name == belief.ShortOfCharge && c.lead.P >= ratioStarved {
+		return verdict{} // suction is low because the coil is starved: charge is the cure
 	}
 	return over(c.r.CompressionRatio, limit, fmt.Sprintf("Compression ratio %.1f, limit %.0f: head too high or suction too low for this work. Condenser, then air flow and restriction.", c.r.CompressionRatio, limit))
 }

@@ -31,20 +31,23 @@ const (
 	chartOutHigh       = 115.0
 	chartWetLow        = 50.0
 	chartWetHigh       = 76.0
-	ruleOutLow         = 55.0 // °F: the common rule is not used outside these [own]
+	edgeOutdoor        = 2 * perF // [own] air is the same within this and edgeWetBulb, by two readings of one thermometer
+	edgeWetBulb        = 1 * perF // [own]
+	ruleOutLow         = 55.0     // °F: the common rule is not used outside these [own]
 )
 
 // Superheat.
 const (
-	floorComfort     = 5 * perF  // [chart] never less at the suction port, says one manual
-	floorCoil        = 3 * perF  // [own] refrigeration, valve systems, near the coil
-	floorInlet       = 10 * perF // [own] refrigeration, capillary tube, at the compressor
-	warnComfort      = 8 * perF  // [own]
-	warnCoil         = 4 * perF  // [own]
-	warnInlet        = 15 * perF // [own]
-	floorMargin      = 2 * perF  // [own] a clamp and a gauge may be off this much together
-	starvedSuperheat = 15 * perF // [own] with little subcooling: the coil is clearly starved
-	starvedSubcool   = 4 * perF  // [cp] liquid has not reached the device
+	floorComfort     = 5 * perF   // [chart] never less at the suction port, says one manual
+	floorCoil        = 3 * perF   // [own] refrigeration, valve systems, near the coil
+	floorInlet       = 10 * perF  // [own] refrigeration, capillary tube, at the compressor
+	warnComfort      = 8 * perF   // [own]
+	warnCoil         = 4 * perF   // [own]
+	warnInlet        = 15 * perF  // [own]
+	floorMargin      = 2 * perF   // [own] a clamp and a gauge may be off this much together
+	starvedSuperheat = 15 * perF  // [own] with little subcooling: the coil is clearly starved
+	likelySubcool    = 2.5 * perF // [own] less says nothing of an orifice: a starved valve is wide open
+	starvedSubcool   = 4 * perF   // [cp] liquid has not reached the device
 )
 
 // Subcooling, condensing, discharge, ratio.
@@ -89,17 +92,19 @@ const (
 
 // Amounts.
 const (
-	plateAsk     = 0.10  // of the data plate without a leak answer [own]
-	plateWeighIn = 0.20  // recover and weigh in is the cleaner repair [own]
-	plateOver    = 0.05  // never more than plate and line set and this [own]
-	stepPlate    = 0.10  // never more in one step [cp]
-	stepPlateSml = 0.05  // systems under two pounds [cp]
-	smallSystem  = 0.907 // kg, 2 lb
-	firstOzTon   = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
-	mostFirstOz  = 16.0  // [cp]
-	usualOzTon   = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
-	noCapacityOz = 4.0   // most in a step when neither capacity nor plate is known [own]
-	stepsMany    = 8     // [own] more than this: rethink
+	plateAsk          = 0.10  // of the data plate without a leak answer [own]
+	plateWeighIn      = 0.20  // recover and weigh in is the cleaner repair [own]
+	plateOver         = 0.05  // never more than plate and line set and this [own]
+	stepPlate         = 0.10  // never more in one step [cp]
+	stepPlateSml      = 0.05  // systems under two pounds [cp]
+	smallSystem       = 0.907 // kg, 2 lb
+	firstOzTon        = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
+	mostFirstOz       = 16.0  // [cp]
+	usualOzTon        = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
+	ratioStarved      = 0.9   // [own] so surely short, a starved coil explains the ratio
+	noCapacityOz      = 4.0   // most in a step when neither capacity nor plate is known [own]
+	noCapacityLaterOz = 8.0   // [own] after two increments have been answered
+	stepsMany         = 8     // [own] more than this: rethink
 )
 
 // Response.

@@ -192,6 +192,9 @@ func (st *state) targets(a ambient) targets {
 		t.orifice = band(Target{Of: OfSuperheat, Source: "the maker's figure, as entered"}, s.TargetSuperheat.Kelvins(), superheatBand, math.Min(floor, s.TargetSuperheat.Kelvins()))
 	case comfort:
 		t.orifice = TargetSuperheat(a.outK, a.wetK)
+		if e := st.chartEdge(a); !t.orifice.Defined && e.Defined {
+			t.orifice = e
+		}
 	default:
 		t.orifice = Target{Of: OfSuperheat, Low: inletSuperheatLow, Mid: (inletSuperheatLow + inletSuperheatHigh) / 2, High: inletSuperheatHigh, Defined: true,
 			Source: srcCP, Says: "measured at the compressor inlet"}
@@ -205,6 +208,23 @@ func (st *state) targets(a ambient) targets {
 		t.valve = band(Target{Of: OfSubcooling, Source: "default, the data plate gives none: " + srcCP}, defaultSubcooling, subcoolingBand, 0)
 	}
 	return t
+}
+
+// chartEdge is the target of an earlier reading taken in the same air, as far
+// as thermometers tell: a dash that comes and goes by their noise does not end
+// a job. Defined is false where there is none.
+func (st *state) chartEdge(a ambient) Target {
+	for i := len(st.readings) - 1; i >= 0; i-- {
+		r := &st.readings[i]
+		if r.grave || !(math.Abs(r.OutdoorK-a.outK) <= edgeOutdoor && math.Abs(r.ReturnWetK-a.wetK) <= edgeWetBulb) {
+			continue
+		}
+		if t := TargetSuperheat(r.OutdoorK, r.ReturnWetK); t.Defined {
+			t.Says = "the air stands at the edge of the chart: a little hotter or drier, and there is no target"
+			return t
+		}
+	}
+	return Target{}
 }
 
 func (st *state) comfort() bool {

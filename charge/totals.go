@@ -72,6 +72,9 @@ func (st *state) stepMost() float64 {
 		}
 		return kg * stepPlate
 	}
+	if len(st.weighed) >= 2 && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= 2 {
+		return noCapacityLaterOz * kgPerOz // its answers are known by now
+	}
 	return noCapacityOz * kgPerOz
 }
 
