@@ -345,9 +345,8 @@ func (d *decision) recover(p proposal) {
 	a.Action = Recover
 	a.AmountKg, a.Wait = p.kg, p.wait
 	if p.action != Recover || !(a.AmountKg > 0) {
-		unit := d.st.stepUnit()
-		a.AmountKg = math.Max(math.Floor(0.5*d.st.stepMost()/unit+1e-9)*unit, unit)
-		a.Wait = d.st.waitAfter(d.device)
+		d.halfStep()
+		a.Action = Recover
 	}
 }
 

@@ -3,6 +3,8 @@ package charge
 import (
 	"math"
 	"time"
+
+	"chargehand/charge/belief"
 )
 
 // follow turns what the belief proposes into the answer.
@@ -35,6 +37,11 @@ func (d *decision) follow(p proposal) {
 		d.why("%s", d.where())
 		d.why("%s", d.whyStep(p))
 	case Recover:
+		if d.dry() {
+			d.halfStep()
+			d.why("%s No liquid at the device yet: an orifice is not full without it, and a valve may be starved. A small step more.", d.where())
+			return
+		}
 		d.recover(p)
 		d.why("%s Take some back, wait, read again.", d.where())
 	case Stop:
@@ -94,6 +101,23 @@ func (d *decision) heldBand() bool {
 func (d *decision) rereads() int {
 	_, _, _, n, _ := d.swing()
 	return n
+}
+
+// dry reports a device not named, with no subcooling to speak of and superheat
+// far over its floor. Passing an orifice's band is then no reason to take charge
+// back: it may be a starved valve, and nothing floods.
+func (d *decision) dry() bool {
+	floor, _, _ := d.floor()
+	return d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < likelySubcool && d.r.SuperheatK > floor+dryOverFloor &&
+		d.lead.Name == belief.ShortOfCharge
+}
+
+// halfStep offers half the most of a step, in.
+func (d *decision) halfStep() {
+	unit := d.st.stepUnit()
+	d.a.Action = Add
+	d.a.AmountKg = math.Max(math.Floor(0.5*d.st.stepMost()/unit+1e-9)*unit, unit)
+	d.a.Wait = d.st.waitAfter(d.device)
 }
 
 // likelyDone reports a device not named yet that is likely an orifice, with

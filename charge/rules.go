@@ -164,6 +164,10 @@ func dischargeCeiling(c *sight) verdict {
 	_, most := c.st.dischargeLimits()
 	v := over(c.r.DischargeK, most, fmt.Sprintf("Discharge line at %s, limit %s: oil breaks down. Stop; find out why%s.",
 		temp(c.r.DischargeK, c.u()), temp(most, c.u()), because(Cause{Evidence: join(ratioText(c.r.CompressionRatio), causeEvidence(belief.ShortOfCharge, c))})))
+	if c.starved() && c.lead.Name == belief.ShortOfCharge {
+		v.says = fmt.Sprintf("Discharge line at %s, limit %s: so short of charge that it cannot run like this. Stop, find the leak, recover what is in and weigh in %s.",
+			temp(c.r.DischargeK, c.u()), temp(most, c.u()), c.plateText())
+	}
 	v.fired = v.fired && !c.hotFromStarving()
 	return v
 }
