@@ -7,7 +7,8 @@ out=$(mktemp)
 trap 'rm -f "$out"' EXIT
 go test -v -count=1 ./... > "$out" 2>&1 || { grep -E '^(---|FAIL)' "$out"; exit 1; }
 go test ./... -run '^$' -bench . -benchtime 0.3s -p 1 >> "$out" 2>&1
-go run . trial --systems "${SYSTEMS:-400}" --seed "${SEED:-20261}" >> "$out"
+systems=${SYSTEMS:-400} seed=${SEED:-20261}
+go run . trial --systems "$systems" --seed "$seed" | .ci/trialbars "chargehand trial --systems $systems --seed $seed" >> "$out"
 .ci/release >> "$out"
 go run ./.ci/numbers < "$out" > testdata/NUMBERS.md
 wc -l testdata/NUMBERS.md
