@@ -101,6 +101,9 @@ func (s *Screen) items() []item {
 	)
 }
 
+// command reports an entry that a letter chooses; jobs have digits or nothing.
+func (it item) command() bool { return it.key >= "a" }
+
 type (
 	showAll     struct{}
 	backToStart struct{}
@@ -216,7 +219,8 @@ func (s *Screen) View() string {
 			text = th.Strong.Render(text)
 		}
 		line := mark + th.Key.Render(part.Pad(it.key, 1)) + "  " + text
-		if n := s.w - part.Width(line) - 3; n >= 14 {
+		// What a command is for stands whole or not at all; a job's note may be cut.
+		if n := s.w - part.Width(line) - 3; n >= 14 && (part.Width(it.note) <= n || !it.command()) {
 			line += "   " + th.Faint.Render(part.Clip(it.note, n))
 		}
 		if !s.all && jobs == 0 && it.key == "n" && i > 0 {
