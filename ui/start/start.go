@@ -95,7 +95,7 @@ func (s *Screen) items() []item {
 	return append(out,
 		item{key: "n", text: "new job", note: "only the refrigerant is needed", do: screen.New{}},
 		item{key: "r", text: "replay a record", note: "step by step, with what was told", do: showAll{}},
-		item{key: "t", text: "train", note: "a simulated roof, where refrigerant is free", do: screen.Train{}},
+		item{key: "t", text: "train", note: "a simulated roof, free refrigerant", do: screen.Train{}},
 		item{key: "p", text: "preferences", note: "units, elevation, theme, folder", do: screen.Preferences{}},
 		item{key: "q", text: "leave", do: screen.Leave{}},
 	)
