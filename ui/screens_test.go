@@ -168,7 +168,7 @@ var scenes = []scene{
 var sizes = []struct{ w, h int }{{40, 24}, {80, 24}, {120, 36}}
 
 // folders made for a test are not the same twice.
-var temporary = regexp.MustCompile(`/tmp/\S*`)
+var temporary = regexp.MustCompile(regexp.QuoteMeta(os.TempDir()) + `/\S*`)
 
 func TestGoldenScreens(t *testing.T) {
 	for _, sc := range scenes {
