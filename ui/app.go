@@ -16,7 +16,6 @@ package ui
 import (
 	"errors"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -139,46 +138,9 @@ func (a *App) Log(path string) error {
 	return nil
 }
 
-// LogBeside is Log with the reading and folding done beside the first frame.
-// What goes wrong is what Run gives, an *OpenError.
-func (a *App) LogBeside(path string) {
-	a.page = &opening{path: path, open: a.open}
-	a.remember(path)
-}
-
-// opening is the page while the first journal is read.
-type opening struct {
-	path string
-	open func(string) tea.Cmd
-}
-
-func (o *opening) Init() tea.Cmd          { return o.open(o.path) }
-func (o *opening) Update(tea.Msg) tea.Cmd { return nil }
-func (o *opening) View() string           { return "reading " + filepath.Base(o.path) + " …" }
-func (o *opening) SetSize(int, int)       {}
-func (o *opening) Typing() bool           { return false }
-func (o *opening) Help() []screen.Section { return nil }
-
 func (a *App) logAt(d *desk.Desk) {
 	a.remember(d.Path())
 	a.page = live.New(a.look, d, a.presets())
-}
-
-// opened brings a desk over a journal that was read and folded.
-type opened struct {
-	from page // that asked for it
-	desk *desk.Desk
-	err  error
-}
-
-// open reads and folds a journal beside the screen.
-func (a *App) open(path string) tea.Cmd {
-	a.leavePage() // its own lock, when a job is gone back to
-	units, from := a.look.Units, a.page
-	return func() tea.Msg {
-		d, err := desk.Open(units, path)
-		return opened{from, d, err}
-	}
 }
 
 // say shows a sentence on the present page.
@@ -214,21 +176,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case screen.Open:
 		return a, a.open(m.Path)
 	case opened:
-		if m.from != a.page {
-			if m.desk != nil {
-				_ = m.desk.Close() // the technician went elsewhere meanwhile
-			}
-			return a, nil
-		}
-		if _, first := a.page.(*opening); first && m.err != nil {
-			a.fail = &OpenError{m.err}
-			return a, tea.Quit
-		}
-		if m.err != nil {
-			a.say(m.err.Error())
-			return a, nil
-		}
-		return a, a.to(func() error { a.logAt(m.desk); return nil })
+		return a, a.opened(m)
 	case screen.Leave:
 		return a, a.quit()
 	case screen.Units:
@@ -325,18 +273,7 @@ func (a *App) key(k tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	if a.help {
-		switch k.String() {
-		case "down", "j", " ", "pgdown", "enter":
-			if a.helpTop+a.h < len(a.helpLines()) {
-				a.helpTop += max(a.h/2, 1)
-			} else if k.String() != "down" && k.String() != "j" {
-				a.help = false
-			}
-		case "up", "k", "pgup":
-			a.helpTop = max(a.helpTop-max(a.h/2, 1), 0)
-		default:
-			a.help = false
-		}
+		a.helpKey(k.String())
 		return nil
 	}
 	if k.Type == tea.KeyRunes && string(k.Runes) == "?" && !a.page.Typing() {
@@ -365,44 +302,6 @@ func (a *App) View() string {
 		lines[i] = part.Clip(guard(lines[i]), a.w)
 	}
 	return strings.Join(lines, "\n")
-}
-
-// helpLines is the full help of the page, wrapped to the width.
-func (a *App) helpLines() []string {
-	th := a.look.Theme
-	out := []string{th.Strong.Render("Keys") + "   space goes on, q goes back"}
-	sections := append(a.page.Help(), screen.Section{Head: "Everywhere", Keys: [][2]string{
-		{"?", "this help"}, {"ctrl-z", "to the shell, fg comes back"}, {"ctrl-c", "end; every entry is on disk already"},
-	}})
-	for _, s := range sections {
-		out = append(out, "", th.Label.Render(s.Head))
-		k := 0
-		for _, p := range s.Keys {
-			k = max(k, min(part.Width(p[0]), a.w/3))
-		}
-		for _, p := range s.Keys {
-			key := p[0]
-			rest := part.Wrap(p[1], max(a.w-k-4, 8))
-			if part.Width(key) > k { // a long example stands on its own line
-				out = append(out, "  "+th.Key.Render(part.Clip(key, a.w-2)))
-				key = ""
-			}
-			for i, l := range rest {
-				if i > 0 {
-					key = ""
-				}
-				out = append(out, "  "+th.Key.Render(part.Pad(key, k))+"  "+l)
-			}
-		}
-	}
-	out = append(out, "")
-	for _, l := range part.Wrap("The maker's charging chart, the data plate and local codes take precedence over anything shown here. Certified persons only; never vent.", a.w) {
-		out = append(out, th.Faint.Render(l))
-	}
-	for i := range out {
-		out[i] = part.Clip(out[i], a.w)
-	}
-	return out
 }
 
 func bell() { _, _ = os.Stdout.WriteString("\a") }
