@@ -323,12 +323,3 @@ func TestOverrideNeedsAReasonAndAName(t *testing.T) {
 	require.True(t, ok, d.View())
 	assert.Equal(t, "K. Berg", string(o.By))
 }
-
-// No two keys of the log screen are the same while both work.
-func TestKeysAreDistinct(t *testing.T) {
-	seen := map[string]bool{}
-	for _, k := range live.BoundKeys() {
-		assert.False(t, seen[k], k)
-		seen[k] = true
-	}
-}

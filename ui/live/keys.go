@@ -234,12 +234,3 @@ func (s *Screen) Help() []screen.Section {
 		}},
 	}
 }
-
-// BoundKeys lists the keys of the log screen, for the test that they differ.
-func BoundKeys() []string {
-	var out []string
-	for _, b := range bindings {
-		out = append(out, b.Keys()...)
-	}
-	return out
-}

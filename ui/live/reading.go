@@ -18,11 +18,10 @@ import (
 // readingSheet is the quick row: numbers only, in the order of the hoses and
 // clamps, the last values standing as defaults.
 type readingSheet struct {
-	form    *form.Form
+	blank
 	last    *charge.Reading // whose values are the defaults, nil for none
 	amends  *charge.Event   // the entry it replaces, nil for a new one
 	gen     int
-	msg     string
 	doubts  []charge.Doubt
 	refused *charge.Refusal
 	fluid   *refrigerants.Refrigerant
@@ -107,18 +106,12 @@ func (r *readingSheet) title() string {
 	return "reading"
 }
 
-func (r *readingSheet) problem(text string) { r.msg = text }
-
 func (r *readingSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
 	fd := &r.form.Fields[r.form.At]
 	if fd.Type != form.Free && leaves(k) {
 		return nil, form.Back
 	}
-	out := r.form.Key(k)
-	if out == form.Typing {
-		r.msg = ""
-	}
-	if out != form.Accept {
+	if out := r.typed(k); out != form.Accept {
 		return nil, out
 	}
 	b, typed, bad, err := r.reading(s)

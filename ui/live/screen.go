@@ -133,21 +133,8 @@ func (s *Screen) HalfTyped() bool {
 
 // form is that of the open sheet, nil where it has none.
 func (s *Screen) form() *form.Form {
-	switch sh := s.sheet.(type) {
-	case *readingSheet:
-		return sh.form
-	case *weighSheet:
-		return sh.form
-	case *setupSheet:
-		return sh.form
-	case *noteSheet:
-		return sh.form
-	case *finishSheet:
-		return sh.form
-	case *overrideSheet:
-		return sh.form
-	case *Ask:
-		return sh.Form
+	if sh, ok := s.sheet.(interface{ fields() *form.Form }); ok {
+		return sh.fields()
 	}
 	return nil
 }

@@ -16,10 +16,9 @@ import (
 // setupSheet says what the unit is. Only the refrigerant is needed. Opened
 // later it amends: only what was typed is entered.
 type setupSheet struct {
-	form *form.Form
-	old  charge.Setup
-	new  bool
-	msg  string
+	blank
+	old charge.Setup
+	new bool
 }
 
 // A setup field of the form: how it is read, in the units in force.
@@ -162,8 +161,6 @@ func (t *setupSheet) title() string {
 	return "amend the setup"
 }
 
-func (t *setupSheet) problem(m string) { t.msg = m }
-
 func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
 	fd := &t.form.Fields[t.form.At]
 	if leaves(k) && (fd.Type != form.Free || t.form.At == 0 && !fd.Typed()) { // no refrigerant begins with x
@@ -177,11 +174,7 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 		t.msg = refrigerantWords(fd.Value())
 		return nil, form.Ignored
 	}
-	out := t.form.Key(k)
-	if out == form.Typing {
-		t.msg = ""
-	}
-	if out != form.Accept {
+	if out := t.typed(k); out != form.Accept {
 		return nil, out
 	}
 	b := &charge.Setup{}

@@ -107,8 +107,9 @@ type Ask struct {
 	msg  string
 }
 
-func (a *Ask) title() string    { return a.Title }
-func (a *Ask) problem(m string) { a.msg = m }
+func (a *Ask) title() string      { return a.Title }
+func (a *Ask) fields() *form.Form { return a.Form }
+func (a *Ask) problem(m string)   { a.msg = m }
 
 func (a *Ask) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
 	if leaves(k) && a.Form.Fields[a.Form.At].Type != form.Free {

@@ -14,13 +14,12 @@ import (
 
 // noteSheet takes a remark.
 type noteSheet struct {
-	form   *form.Form
+	blank
 	amends *charge.Event
-	msg    string
 }
 
 func newNote(*Screen) *noteSheet {
-	return &noteSheet{form: form.New(form.Field{Name: "text", Label: "note", Type: form.Free})}
+	return &noteSheet{blank: blankOf(form.Field{Name: "text", Label: "note", Type: form.Free})}
 }
 
 func amendNote(e charge.Event, b *charge.Note) *noteSheet {
@@ -30,12 +29,10 @@ func amendNote(e charge.Event, b *charge.Note) *noteSheet {
 	return n
 }
 
-func (n *noteSheet) title() string    { return "note" }
-func (n *noteSheet) problem(m string) { n.msg = m }
+func (n *noteSheet) title() string { return "note" }
 
 func (n *noteSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
-	out := n.form.Key(k)
-	if out != form.Accept {
+	if out := n.typed(k); out != form.Accept {
 		return nil, out
 	}
 	b := &charge.Note{}
@@ -67,10 +64,7 @@ func mindLines(s *Screen, msg string, w int) []string {
 }
 
 // finishSheet closes the job.
-type finishSheet struct {
-	form *form.Form
-	msg  string
-}
+type finishSheet struct{ blank }
 
 func newFinish(s *Screen) *finishSheet {
 	p := s.desk.Picture()
@@ -78,21 +72,16 @@ func newFinish(s *Screen) *finishSheet {
 	if p.Advice.Action == charge.Stop && len(p.Advice.Stops) > 0 {
 		why.Default = say.RuleWords(p.Advice, p.Advice.Stops[0].Rule)
 	}
-	return &finishSheet{form: form.New(form.Field{Name: "cylinder_end", Label: "cylinder now"}, why)}
+	return &finishSheet{blankOf(form.Field{Name: "cylinder_end", Label: "cylinder now"}, why)}
 }
 
-func (f *finishSheet) title() string    { return "finish" }
-func (f *finishSheet) problem(m string) { f.msg = m }
+func (f *finishSheet) title() string { return "finish" }
 
 func (f *finishSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
 	if leaves(k) && f.form.At == 0 {
 		return nil, form.Back
 	}
-	out := f.form.Key(k)
-	if out == form.Typing {
-		f.msg = ""
-	}
-	if out != form.Accept {
+	if out := f.typed(k); out != form.Accept {
 		return nil, out
 	}
 	b := &charge.Close{}
@@ -182,101 +171,6 @@ func takeBack(s *Screen, st charge.Step) *askSheet {
 			st.Event.N, s.look.Clock(st.Event.At), entryWords(s, st)),
 		event: charge.Event{Body: &charge.Void{Voids: charge.EventNumber(st.Event.N), Why: "taken back"}},
 	}
-}
-
-// overrideSheet sets a question or a soft rule aside.
-type overrideSheet struct {
-	form  *form.Form
-	names []string
-	asks  []string
-	msg   string
-}
-
-func (s *Screen) override() tea.Cmd {
-	p := s.desk.Picture()
-	o := &overrideSheet{}
-	for _, g := range p.Advice.Gates {
-		o.names, o.asks = append(o.names, g.Name), append(o.asks, g.Asks)
-	}
-	for _, r := range p.Advice.Rules {
-		if r.Fired && !r.SetAside && r.Strength != charge.Hard {
-			o.names, o.asks = append(o.names, r.Name), append(o.asks, r.Title)
-		}
-	}
-	if len(o.names) == 0 {
-		s.tell(false, "There is no open question and no soft rule to set aside. Hard rules are not set aside; what is done anyway can still be entered.")
-		return nil
-	}
-	rule := form.Field{Name: "rule", Label: "set aside", Type: form.Choice, Default: say.Words(o.names[0])}
-	for _, n := range o.names {
-		rule.Choices = append(rule.Choices, say.Words(n))
-	}
-	o.form = form.New(rule,
-		form.Field{Name: "why", Label: "why", Type: form.Free},
-		form.Field{Name: "by", Label: "by whom", Type: form.Free, Default: string(p.Setup.Technician)})
-	o.form.List = true
-	s.sheet, s.said = o, ""
-	return nil
-}
-
-func (o *overrideSheet) title() string    { return "set aside" }
-func (o *overrideSheet) problem(m string) { o.msg = m }
-
-func (o *overrideSheet) chosen() int {
-	for i, n := range o.names {
-		if say.Words(n) == o.form.Value("rule") {
-			return i
-		}
-	}
-	return 0
-}
-
-func (o *overrideSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome) {
-	if o.form.At == 0 && leaves(k) {
-		return nil, form.Back
-	}
-	if o.form.At == 0 && k.Type == tea.KeyEnter {
-		o.form.At = 1
-		return nil, form.Typing
-	}
-	out := o.form.Key(k)
-	if out == form.Typing {
-		o.msg = ""
-	}
-	if out != form.Accept {
-		return nil, out
-	}
-	b := &charge.Override{Rule: charge.Text(o.names[o.chosen()])}
-	for _, f := range []struct {
-		name string
-		at   *charge.Text
-		ask  string
-	}{{"why", &b.Why, "A reason is needed: why it is right to go on."}, {"by", &b.By, "A name is needed: who decides this."}} {
-		text := o.form.Value(f.name)
-		if text == "" {
-			o.msg = f.ask
-			o.form.Focus(f.name)
-			return nil, form.Ignored
-		}
-		if err := f.at.UnmarshalText([]byte(text)); err != nil {
-			o.msg = sentence(err.Error())
-			o.form.Focus(f.name)
-			return nil, form.Ignored
-		}
-	}
-	return []charge.Event{s.at(b)}, form.Accept
-}
-
-func (o *overrideSheet) lines(s *Screen, w, h int) []string {
-	out := o.form.Lines(w, max(h-2, 2), s.look.Theme)
-	for _, l := range part.Wrap(o.asks[o.chosen()], w) {
-		out = append(out, s.look.Theme.Faint.Render(l))
-	}
-	return append(out, mindLines(s, o.msg, w)...)
-}
-
-func (o *overrideSheet) keys() [][2]string {
-	return [][2]string{{"enter", "next, or set it aside"}, {"tab", "next"}, {"esc", "leave"}}
 }
 
 // amendSheet picks an earlier entry in the table.

@@ -15,10 +15,9 @@ import (
 
 // weighSheet takes what crossed the scale; the advised amount stands as default.
 type weighSheet struct {
-	form    *form.Form
+	blank
 	amends  *charge.Event
 	advised float64 // kg, signed, 0 for none
-	msg     string
 }
 
 func newWeigh(s *Screen) *weighSheet {
@@ -64,8 +63,6 @@ func (w *weighSheet) title() string {
 	return "weighed"
 }
 
-func (w *weighSheet) problem(text string) { w.msg = text }
-
 func (w *weighSheet) weighing(s *Screen) (*charge.Weighing, string, error) {
 	b := &charge.Weighing{}
 	var err error
@@ -87,11 +84,7 @@ func (w *weighSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 	if leaves(k) {
 		return nil, form.Back
 	}
-	out := w.form.Key(k)
-	if out == form.Typing {
-		w.msg = ""
-	}
-	if out != form.Accept {
+	if out := w.typed(k); out != form.Accept {
 		return nil, out
 	}
 	b, bad, err := w.weighing(s)
