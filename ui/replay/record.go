@@ -11,12 +11,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"strings"
-	"unicode"
 
 	"chargehand/charge"
 	"chargehand/charge/audit"
 	"chargehand/charge/journal"
+	"chargehand/charge/plain"
 	q "chargehand/charge/quantity"
 	"chargehand/ui/fork"
 	"chargehand/ui/live"
@@ -56,12 +55,12 @@ func Load(path string, units q.System) (*Record, error) {
 		r.Findings[f.N] = append(r.Findings[f.N], f)
 	}
 	for _, x := range rec.Refused {
-		r.Refused = append(r.Refused, fmt.Sprintf("line %d was not taken: %s", x.Index+1, clean(x.Why)))
+		r.Refused = append(r.Refused, fmt.Sprintf("line %d was not taken: %s", x.Index+1, plain.Line(x.Why)))
 	}
 	if report != nil {
 		r.Head = report.Head
 		if d := report.Damage; d != nil {
-			r.Broken = fmt.Sprintf("line %d (byte %d): %s", d.Line, d.Offset, clean(d.Why))
+			r.Broken = fmt.Sprintf("line %d (byte %d): %s", d.Line, d.Offset, plain.Line(d.Why))
 			if report.After > 0 {
 				r.Broken += fmt.Sprintf("; %d lines from there on prove nothing", report.After)
 			}
@@ -148,20 +147,9 @@ func Entered(e charge.Event) [][2]string {
 		if json.Unmarshal(raw, &text) != nil {
 			text = string(raw)
 		}
-		out = append(out, [2]string{clean(say.FieldWords(name)), clean(text)})
+		out = append(out, [2]string{plain.Line(say.FieldWords(name)), plain.Line(text)})
 	}
 	return out
-}
-
-// clean keeps text from steering the terminal: a file can hold anything.
-func clean(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return '\uFFFD'
-		}
-		return r
-	}, s)
 }
 
 // Against says what was done against what had been advised, "" where there is

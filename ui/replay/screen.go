@@ -37,18 +37,8 @@ type loaded struct {
 // New is the replay screen of the journal at path.
 func New(look *screen.Look, path string) *Screen { return &Screen{look: look, path: path} }
 
-// Of is the replay screen of a record that is loaded.
-func Of(look *screen.Look, r *Record) *Screen {
-	return &Screen{look: look, path: r.Path, record: r}
-}
-
 // Init reads the journal.
-func (s *Screen) Init() tea.Cmd {
-	if s.record != nil {
-		return nil
-	}
-	return s.load()
-}
+func (s *Screen) Init() tea.Cmd { return s.load() }
 
 func (s *Screen) load() tea.Cmd {
 	path, units := s.path, s.look.Units
