@@ -70,8 +70,8 @@ type Break struct {
 	Says string
 }
 
-// Rule is one small question put to a journal.
-type Rule struct {
+// rule is one small question put to a journal.
+type rule struct {
 	Name     string
 	Title    string
 	Severity Severity
@@ -83,21 +83,18 @@ type Rule struct {
 // say reports a finding about event i (an index; negative for the journal).
 type say func(i int, format string, args ...any)
 
-// Rules lists every rule in the order findings of one event are given.
-func Rules() []Rule { return append([]Rule(nil), rules...) }
-
 // Find puts every rule to the record. Findings come in the order of the events
 // they are about, those about the whole journal first.
 func Find(r Record) []Finding {
 	v := newView(r)
 	var out []Finding
 	for i := range rules {
-		rule := &rules[i]
-		if rule.Told && len(r.Told) != len(r.Events) {
+		rl := &rules[i]
+		if rl.Told && len(r.Told) != len(r.Events) {
 			continue
 		}
-		rule.find(v, func(i int, format string, args ...any) {
-			f := Finding{Rule: rule.Name, Title: rule.Title, Severity: rule.Severity, Source: rule.Source,
+		rl.find(v, func(i int, format string, args ...any) {
+			f := Finding{Rule: rl.Name, Title: rl.Title, Severity: rl.Severity, Source: rl.Source,
 				Says: fmt.Sprintf(format, args...)}
 			if i >= 0 {
 				f.N, f.At = v.number(i), r.Events[i].At

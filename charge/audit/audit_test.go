@@ -270,7 +270,7 @@ func TestEveryRuleHasAJournalThatTripsItAndOneThatDoesNot(t *testing.T) {
 			}
 		})
 	}
-	for _, r := range Rules() {
+	for _, r := range rules {
 		assert.True(t, seen[r.Name], "no pair of journals for rule %s", r.Name)
 		assert.NotEmpty(t, r.Source)
 	}

@@ -42,7 +42,7 @@
 //
 // # How it works
 //
-// Find puts every Rule to a Record: the events, the answers given to them, and
+// Find puts every rule to a Record: the events, the answers given to them, and
 // what the reading of the file said about its chain. A rule is one small
 // function over a view of the record; its name, weight and source stand beside
 // it in the list in rules.go. Adding a rule is a line there and a function,

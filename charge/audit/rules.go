@@ -13,7 +13,7 @@ const (
 
 // rules in the order of a job: the file, the start, the readings, the
 // weighings, the advice, the end.
-var rules = []Rule{
+var rules = []rule{
 	{"chain-broken", "chain broken or lines missing", Serious, srcChain, false, chainBroken},
 	{"torn-line", "unfinished last line", Look, srcChain, false, tornLine},
 	{"clock-back", "clock going back", Look, srcPractice, false, clockBack},

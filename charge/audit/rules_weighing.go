@@ -89,7 +89,7 @@ func vaporZeotrope(v *view, say say) {
 
 func leakUnanswered(v *view, say say) {
 	plate := v.setup.NameplateCharge.Kilograms()
-	net, added, _ := v.totals()
+	net, added := v.net(), v.added
 	if !(math.Min(added, net) > plateAskLeak*plate) {
 		return
 	}
@@ -122,7 +122,7 @@ func weighInInstead(v *view, say say) {
 			return
 		}
 	}
-	if net, _, _ := v.totals(); net > plateWeighIn*plate {
+	if net := v.net(); net > plateWeighIn*plate {
 		say(v.weighed[len(v.weighed)-1].i, "%s added, %.0f %% of the data plate: recovering the rest and weighing in the plate charge would have left a known total.",
 			v.mass(net), 100*net/plate)
 	}
@@ -180,7 +180,7 @@ func cylinderMismatch(v *view, say say) {
 		return
 	}
 	out := start - end
-	net, added, _ := v.totals()
+	net, added := v.net(), v.added
 	slack := math.Max(cylinderLeast, cylinderSlack*added)
 	if math.Abs(out-added) <= slack || math.Abs(out-net) <= slack {
 		return

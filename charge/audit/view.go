@@ -17,6 +17,8 @@ type view struct {
 	readings []reading
 	weighed  []weighing
 	closed   int // index of the close, -1 without
+
+	added, recovered float64 // kg, both positive
 }
 
 type reading struct {
@@ -51,14 +53,13 @@ func newView(r Record) *view {
 			}
 		}
 	}
-	net := 0.0
 	for i, e := range r.Events {
 		if v.void[i] {
 			continue
 		}
 		switch b := e.Body.(type) {
 		case *charge.Setup:
-			amend(&v.setup, b)
+			v.setup = v.setup.Amended(b)
 		case *charge.Reading:
 			v.readings = append(v.readings, reading{i, b, e.At})
 			if n := len(v.weighed); n > 0 {
@@ -67,8 +68,12 @@ func newView(r Record) *view {
 		case *charge.Weighing:
 			kg := b.Amount.Kilograms()
 			v.weighed = append(v.weighed, weighing{i: i, kg: kg, at: e.At, phase: b.Phase,
-				before: len(v.readings) - 1, after: -1, net: net})
-			net += kg
+				before: len(v.readings) - 1, after: -1, net: v.net()})
+			if kg > 0 {
+				v.added += kg
+			} else {
+				v.recovered -= kg
+			}
 		case *charge.Close:
 			v.closed = i
 		}
@@ -84,19 +89,8 @@ func (v *view) number(i int) int {
 	return i + 1
 }
 
-// totals are what this session left in the system and its two parts, both
-// positive.
-func (v *view) totals() (net, added, recovered float64) {
-	for _, w := range v.weighed {
-		net += w.kg
-		if w.kg > 0 {
-			added += w.kg
-		} else {
-			recovered -= w.kg
-		}
-	}
-	return net, added, recovered
-}
+// net is what this session left in the system, in kg.
+func (v *view) net() float64 { return v.added - v.recovered }
 
 // firstIn is the first weighing into the system, nil without.
 func (v *view) firstIn() *weighing {
@@ -115,30 +109,3 @@ func (v *view) byWeight() bool {
 }
 
 func (v *view) mass(kg float64) string { return q.FormatMassKg(kg, v.Units) }
-
-// amend lays the fields that later gives over s.
-func amend(s, later *charge.Setup) {
-	over(&s.Refrigerant, later.Refrigerant)
-	over(&s.Unit, later.Unit)
-	over(&s.Capacity, later.Capacity)
-	over(&s.Application, later.Application)
-	over(&s.Arrangement, later.Arrangement)
-	over(&s.Device, later.Device)
-	over(&s.NameplateCharge, later.NameplateCharge)
-	over(&s.TargetSubcooling, later.TargetSubcooling)
-	over(&s.TargetSuperheat, later.TargetSuperheat)
-	over(&s.Elevation, later.Elevation)
-	over(&s.Barometer, later.Barometer)
-	over(&s.LiquidLineOD, later.LiquidLineOD)
-	over(&s.LineLength, later.LineLength)
-	over(&s.FactoryLineLength, later.FactoryLineLength)
-	over(&s.CylinderStart, later.CylinderStart)
-	over(&s.CylinderRefrigerant, later.CylinderRefrigerant)
-	over(&s.Technician, later.Technician)
-}
-
-func over[T interface{ IsZero() bool }](dst *T, src T) {
-	if !src.IsZero() {
-		*dst = src
-	}
-}

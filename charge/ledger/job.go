@@ -36,7 +36,7 @@ func (j Job) NetKg() float64 { return j.AddedKg - j.RecoveredKg }
 // JobOf reduces the events of one journal.
 func JobOf(file string, events []charge.Event) Job {
 	j := Job{File: file}
-	var setup charge.Setup // as finally amended, of the fields that count here
+	var setup charge.Setup // as finally amended
 	var end q.Mass
 	for i := range events {
 		e := &events[i]
@@ -48,16 +48,7 @@ func JobOf(file string, events []charge.Event) Job {
 		}
 		switch b := e.Body.(type) {
 		case *charge.Setup:
-			given(&setup.Unit, b.Unit)
-			given(&setup.Technician, b.Technician)
-			given(&setup.Application, b.Application)
-			given(&setup.Refrigerant, b.Refrigerant)
-			given(&setup.CylinderRefrigerant, b.CylinderRefrigerant)
-			given(&setup.NameplateCharge, b.NameplateCharge)
-			given(&setup.CylinderStart, b.CylinderStart)
-			given(&setup.LiquidLineOD, b.LiquidLineOD)
-			given(&setup.LineLength, b.LineLength)
-			given(&setup.FactoryLineLength, b.FactoryLineLength)
+			setup = setup.Amended(b)
 		case *charge.Weighing:
 			kg := b.Amount.Kilograms()
 			if kg > 0 {
