@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"syscall"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -37,8 +39,8 @@ type OpenError struct{ Err error }
 func (e *OpenError) Error() string { return e.Err.Error() }
 func (e *OpenError) Unwrap() error { return e.Err }
 
-// Run runs the program until it is left. Bubble Tea gives the terminal back
-// whatever happens; if the program broke down, the error names the journal and
+// Run runs the program until it is left, told to end or hung up on. Bubble Tea
+// gives the terminal back whatever happens; if the program broke down, the error names the journal and
 // says that it is complete.
 func (a *App) Run(in io.Reader, out io.Writer) error {
 	if a.ring == nil {
@@ -48,6 +50,7 @@ func (a *App) Run(in io.Reader, out io.Writer) error {
 	// the little time a second collection takes.
 	defer debug.SetGCPercent(debug.SetGCPercent(40))
 	p := tea.NewProgram(a, tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen())
+	defer endOnHangup(p)()
 	_, err := p.Run()
 	if !errors.Is(err, tea.ErrProgramPanic) {
 		a.leavePage()
@@ -62,6 +65,29 @@ func (a *App) Run(in io.Reader, out io.Writer) error {
 		return errors.Join(err, a.fail)
 	}
 	return a.fail
+}
+
+// endOnHangup ends the program in good order when its terminal hangs up: a
+// connection that drops, a window that is shut. Bubble Tea does it for the other
+// signals. Where hang-ups are to be ignored, as under nohup, they are. What is
+// given stops it.
+func endOnHangup(p *tea.Program) (stop func()) {
+	if signal.Ignored(syscall.SIGHUP) {
+		return func() {}
+	}
+	hangup, ended := make(chan os.Signal, 1), make(chan struct{})
+	signal.Notify(hangup, syscall.SIGHUP)
+	go func() {
+		select {
+		case <-hangup:
+			p.Quit()
+		case <-ended:
+		}
+	}()
+	return func() {
+		signal.Stop(hangup)
+		close(ended)
+	}
 }
 
 // Crash says after a breakdown what is safe: it looks at the journal itself.
