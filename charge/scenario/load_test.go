@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -117,6 +119,29 @@ func TestErrorsNameLineAndField(t *testing.T) {
 }
 
 func itoa(n int) string { b, _ := json.Marshal(n); return string(b) }
+
+// Editors of Windows put a byte-order mark in front of UTF-8 text. RFC 8259,
+// section 8.1: a reader may ignore it rather than treat it as an error.
+func TestAByteOrderMarkIsPassedOver(t *testing.T) {
+	entries, err := os.ReadDir("lessons")
+	require.NoError(t, err)
+	data, err := os.ReadFile(filepath.Join("lessons", entries[0].Name()))
+	require.NoError(t, err)
+	want, err := Parse(data)
+	require.NoError(t, err)
+	got, err := Parse(append([]byte("\xef\xbb\xbf"), data...))
+	require.NoError(t, err)
+	assert.Equal(t, want.Name, got.Name)
+	assert.Equal(t, want.Hidden, got.Hidden)
+	assert.Len(t, got.Items, len(want.Items))
+
+	_, err = Parse([]byte("\xef\xbb\xbf{\n \"a\": 1\n \"b\": 2\n}"))
+	assert.ErrorContains(t, err, "line 3", "lines are counted as an editor counts them")
+	_, err = Parse([]byte("\xef\xbb\xbf"))
+	assert.ErrorContains(t, err, "empty")
+	_, err = Parse([]byte("\xff\xfe{\x00}\x00"))
+	assert.ErrorContains(t, err, "save it as UTF-8")
+}
 
 func TestBrokenJSONNamesItsLine(t *testing.T) {
 	for text, says := range map[string]string{

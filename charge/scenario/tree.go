@@ -81,8 +81,10 @@ type treeReader struct {
 	nodes int
 }
 
-// parseTree reads the file's bytes.
+// parseTree reads the file's bytes. The mark that some editors put in front of
+// UTF-8 is passed over.
 func parseTree(data []byte) (*node, error) {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	switch {
 	case len(data) > maxFile:
 		return nil, Problems{{Line: 1, Why: fmt.Sprintf("the file is larger than %d kB: shorten it", maxFile>>10)}}
