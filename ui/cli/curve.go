@@ -126,10 +126,13 @@ func (c *CurveCmd) read() (*rig.System, rig.Conditions, rig.Faults, []float64, e
 		return fail(fmt.Errorf("--capacity: %w", err))
 	}
 	spec.CapacityW = power.Watts()
-	if spec.DesignSuperheatK, err = difference("--design-superheat", c.DesignSuperheat); err != nil {
+	// More than the air over a coil can warm the gas, or less than a pipe clamp
+	// can tell, is a slip of the keyboard.
+	if spec.DesignSuperheatK, err = difference("--design-superheat", c.DesignSuperheat, 2, 45); err != nil {
 		return fail(err)
 	}
-	if spec.DesignSubcoolingK, err = difference("--design-subcooling", c.DesignSubcooling); err != nil {
+	// The condenser is sized to run 20 °F over the air at design.
+	if spec.DesignSubcoolingK, err = difference("--design-subcooling", c.DesignSubcooling, 1, 17); err != nil {
 		return fail(err)
 	}
 	if c.LineLength != "" {
@@ -137,8 +140,8 @@ func (c *CurveCmd) read() (*rig.System, rig.Conditions, rig.Faults, []float64, e
 		if err != nil {
 			return fail(fmt.Errorf("--line-length: %w", err))
 		}
-		if spec.LiquidLineM = l.Meters(); !(spec.LiquidLineM > 0) {
-			return fail(fmt.Errorf("--line-length: %q must be more than nothing", c.LineLength))
+		if spec.LiquidLineM = l.Meters(); !(spec.LiquidLineM > 0 && spec.LiquidLineM <= longestLineM) {
+			return fail(fmt.Errorf("--line-length: %q must be more than nothing and at most %d m (%.0f ft)", c.LineLength, longestLineM, longestLineM/0.3048))
 		}
 	}
 	if c.Receiver != "" {
@@ -163,7 +166,9 @@ func (c *CurveCmd) read() (*rig.System, rig.Conditions, rig.Faults, []float64, e
 		if err != nil {
 			return fail(fmt.Errorf("--head-pressure: %w", err))
 		}
-		spec.HeadPressurePa = p.Absolute(barometer)
+		if spec.HeadPressurePa = p.Absolute(barometer); !(spec.HeadPressurePa > barometer) {
+			return fail(fmt.Errorf("--head-pressure: %q must be over the air's: give the control's setting, such as 180psig", c.HeadPressure))
+		}
 	}
 	design := spec.Application.Rating()
 	if err := air(&design, "--design-outdoor", c.DesignOutdoor, "--design-return", c.DesignReturn); err != nil {
@@ -187,13 +192,40 @@ func (c *CurveCmd) read() (*rig.System, rig.Conditions, rig.Faults, []float64, e
 	}
 	sys, err := rig.Size(spec)
 	if err != nil {
-		return fail(err)
+		return fail(c.named(err))
 	}
 	return sys, cond, faults, charges, nil
 }
 
-// difference reads a superheat or subcooling; a bare number is °F.
-func difference(flag, text string) (float64, error) {
+// longestLineM is longer than any maker allows a split system's line set to be.
+const longestLineM = 200
+
+// named is an error about a field of the system with the flag it came from.
+func (c *CurveCmd) named(err error) error {
+	var bad *rig.SpecError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	flag, text := "", ""
+	switch bad.Field {
+	case "CapacityW":
+		flag, text = "--capacity", c.Capacity
+	case "HeadPressurePa":
+		flag, text = "--head-pressure", c.HeadPressure
+	case "CondensingOverAmbientK":
+		flag, text = "--design-outdoor", c.DesignOutdoor
+	case "EvaporatorTDK", "Design":
+		flag, text = "--design-return", c.DesignReturn
+	}
+	if text == "" {
+		return err
+	}
+	return fmt.Errorf("%s: %q: %s", flag, text, bad.Why)
+}
+
+// difference reads a superheat or subcooling between two limits in °F; a bare
+// number is °F.
+func difference(flag, text string, low, high float64) (float64, error) {
 	if text == "" {
 		return 0, nil
 	}
@@ -202,8 +234,8 @@ func difference(flag, text string) (float64, error) {
 		return 0, fmt.Errorf("%s: %w", flag, err)
 	}
 	k := d.Kelvins()
-	if !(k > 0) {
-		return 0, fmt.Errorf("%s: %q must be more than nothing", flag, text)
+	if !(k*1.8 > low-1e-9 && k*1.8 < high+1e-9) {
+		return 0, fmt.Errorf("%s: %q is outside %g to %g °F (%.1f to %.1f K): give what the maker names for the design conditions", flag, text, low, high, low/1.8, high/1.8)
 	}
 	return k, nil
 }

@@ -24,6 +24,21 @@ func TestTrustNumbersOnTheCommandLine(t *testing.T) {
 		assert.Equal(t, ExitUsage, code, "%s: %s", args, errs)
 		assert.NotEmpty(t, errs, args)
 	}
+	// Measure, but none that a system of this kind has: the flag, the value as it
+	// was typed and what would do are named.
+	for _, c := range []struct{ flag, value, fix string }{
+		{"--design-superheat", "500F", "2 to 45 °F"}, {"--design-superheat", "0.001F", "2 to 45 °F"}, {"--design-superheat", "-5K", "1.1 to 25.0 K"},
+		{"--design-subcooling", "500F", "1 to 17 °F"}, {"--design-subcooling", "60", "1 to 17 °F"}, {"--design-outdoor", "300F", "design for cooler outdoor air"},
+		{"--line-length", "100000m", "at most 200 m (656 ft)"}, {"--capacity", "5000ton", "100 W to 1 MW"},
+		{"--design-return", "80F/90F", "check which is which"}, {"--head-pressure", "-5psig", "such as 180psig"},
+	} {
+		code, out, errs := within(t, 20*time.Second, "curve", "--charge", "100", "--receiver", "4L", c.flag, c.value)
+		assert.Equal(t, ExitUsage, code, "%s %s: %s", c.flag, c.value, errs)
+		assert.Empty(t, out)
+		for _, says := range []string{c.flag, strings.TrimPrefix(c.value, "-"), c.fix} {
+			assert.Contains(t, errs, says)
+		}
+	}
 	for _, args := range []string{"curve --charge 100 --width 1000000000", "pt R-410A --width 1000000000", "replay ../../testdata/journals/orifice.jsonl --plain --width 1000000000"} {
 		code, out, errs := within(t, 20*time.Second, strings.Fields(args)...)
 		assert.Zero(t, code, errs)
