@@ -175,6 +175,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, a.to(func() error { a.NewJob(); return nil })
 	case screen.Open:
 		return a, a.open(m.Path)
+	case read:
+		return a, a.read(m)
 	case opened:
 		return a, a.opened(m)
 	case screen.Leave:

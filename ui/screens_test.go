@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"chargehand/charge/scenario"
+	"chargehand/ui/desk"
 	"chargehand/ui/prefs"
 	"chargehand/ui/theme"
 	"chargehand/ui/uitest"
@@ -144,6 +145,16 @@ var scenes = []scene{
 	{"train-look", lesson("<enter>c<enter>j<enter>")},
 	{"train-work", lesson("<enter>rw6<enter>v12<enter>r")},
 	{"debrief", lesson("<enter>rw6<enter>v12<enter>rf<enter><enter>")},
+	{"opening", func(t testing.TB, w, h int) *uitest.Driver {
+		j, err := desk.Read(finishedJob(t, t.TempDir()))
+		require.NoError(t, err)
+		defer j.Close()
+		a, _ := at(t, prefs.Preferences{Units: "us"})
+		a.page = &opening{look: a.look, events: j.Events()} // and never folded
+		d := &uitest.Driver{M: a}
+		d.Resize(w, h)
+		return d
+	}},
 	{"replay", func(t testing.TB, w, h int) *uitest.Driver {
 		a, _ := at(t, prefs.Preferences{Units: "us"})
 		require.NoError(t, a.Replay(finishedJob(t, t.TempDir())))

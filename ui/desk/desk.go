@@ -18,14 +18,10 @@ package desk
 
 import (
 	"errors"
-	"fmt"
-	"io/fs"
-	"os"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"chargehand/charge"
-	"chargehand/charge/journal"
 	q "chargehand/charge/quantity"
 )
 
@@ -125,32 +121,6 @@ func Over(e Engine, record Record) *Desk {
 		d.picture.Unsaved = len(d.unsaved)
 	}
 	return d
-}
-
-// Open opens the journal at path and folds what is in it; where there is none,
-// it is made with the first entry. Notices says what had to be mended.
-func Open(units q.System, path string) (*Desk, error) {
-	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return New(units, LazyAt(path)), nil
-	}
-	j, report, err := journal.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	d := New(units, j)
-	if report != nil {
-		if !report.Intact() {
-			d.notices = []string{report.String()}
-		}
-	}
-	for _, line := range j.Lines() {
-		if err := d.engine.Apply(line.Event); err != nil {
-			_ = j.Close()
-			return nil, fmt.Errorf("journal %q, entry %d: %w", path, line.N, err)
-		}
-	}
-	d.picture = picture(d.engine.Session(), 0)
-	return d, nil
 }
 
 // Notices are sentences about the opening of the journal.

@@ -163,7 +163,7 @@ func checkWords(b *charge.Check) string {
 	}
 	t := name + " " + stateWords(b.State)
 	if b.Note != "" {
-		t += ": " + string(b.Note)
+		t += ": " + flat(b.Note)
 	}
 	return t
 }

@@ -38,12 +38,18 @@ type Record struct {
 	scale     fork.Scale
 }
 
-// Load reads the journal at path without locking or changing it.
+// Load reads the journal at path without locking or changing it, folds and
+// judges it.
 func Load(path string, units q.System) (*Record, error) {
 	lines, report, err := journal.Read(path)
 	if err != nil {
 		return nil, err
 	}
+	return of(path, lines, report, units), nil
+}
+
+// of folds and judges what was read.
+func of(path string, lines []journal.Line, report *journal.Report, units q.System) *Record {
 	r := &Record{Path: path, Units: units, Findings: map[int][]audit.Finding{}, Barometer: 101325}
 	rec := audit.Of(lines, report, units)
 	s := rec.Fold()
@@ -70,7 +76,7 @@ func Load(path string, units q.System) (*Record, error) {
 		}
 	}
 	r.scale = live.Fork(r.Steps, units).Grow(fork.Scale{})
-	return r, nil
+	return r
 }
 
 // Flagged reports whether a step is worth a supervisor's look.

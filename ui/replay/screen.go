@@ -23,15 +23,10 @@ type Screen struct {
 	w, h   int
 	record *Record
 	fail   string
-	at     int // the step shown; len(Steps) is the break of the chain
+	events []charge.Event // while the record is worked out
+	early  []string       // keys that came meanwhile
+	at     int            // the step shown; len(Steps) is the break of the chain
 	said   string
-}
-
-// loaded brings the record.
-type loaded struct {
-	path   string
-	record *Record
-	err    error
 }
 
 // New is the replay screen of the journal at path.
@@ -39,14 +34,6 @@ func New(look *screen.Look, path string) *Screen { return &Screen{look: look, pa
 
 // Init reads the journal.
 func (s *Screen) Init() tea.Cmd { return s.load() }
-
-func (s *Screen) load() tea.Cmd {
-	path, units := s.path, s.look.Units
-	return func() tea.Msg {
-		r, err := Load(path, units)
-		return loaded{path, r, err}
-	}
-}
 
 // SetSize gives the screen its box.
 func (s *Screen) SetSize(w, h int) { s.w, s.h = w, h }
@@ -69,32 +56,30 @@ func (s *Screen) last() int {
 // Update takes a message.
 func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
+	case read:
+		return s.read(m)
 	case loaded:
-		if m.path != s.path {
-			return nil
-		}
-		if m.err != nil {
-			s.fail = m.err.Error()
-			return nil
-		}
-		s.record = m.record
-		s.at = min(s.at, s.last())
+		return s.loaded(m)
 	case screen.LookChanged:
 		return s.load()
 	case tea.KeyMsg:
-		if m.Paste {
-			return nil
-		}
-		if m.Type == tea.KeyRunes && len(m.Runes) > 1 {
-			var cmds []tea.Cmd
-			for i := range m.Runes {
-				cmds = append(cmds, s.key(string(m.Runes[i])))
-			}
-			return tea.Batch(cmds...)
-		}
-		return s.key(m.String())
+		return s.keyPress(m)
 	}
 	return nil
+}
+
+func (s *Screen) keyPress(m tea.KeyMsg) tea.Cmd {
+	if m.Paste {
+		return nil
+	}
+	if m.Type == tea.KeyRunes && len(m.Runes) > 1 {
+		var cmds []tea.Cmd
+		for i := range m.Runes {
+			cmds = append(cmds, s.key(string(m.Runes[i])))
+		}
+		return tea.Batch(cmds...)
+	}
+	return s.key(m.String())
 }
 
 func (s *Screen) key(k string) tea.Cmd {
@@ -107,6 +92,9 @@ func (s *Screen) key(k string) tea.Cmd {
 		return screen.Send(screen.Restyle{})
 	}
 	if s.record == nil {
+		if s.fail == "" && len(s.early) < keptKeys {
+			s.early = append(s.early, k)
+		}
 		return nil
 	}
 	s.said = ""
@@ -153,6 +141,8 @@ func (s *Screen) View() string {
 	switch {
 	case s.fail != "":
 		body = part.Wrap("The record cannot be read: "+s.fail, s.w)
+	case s.record == nil && len(s.events) > 0:
+		return live.Opening(s.look, s.events, s.w, s.h)
 	case s.record == nil:
 		body = []string{"reading the record …"}
 	case len(s.record.Steps) == 0:
