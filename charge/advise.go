@@ -236,6 +236,9 @@ func (d *decision) obeyGate() bool {
 		v := d.said[r.name]
 		if !open {
 			d.a.Action, d.by = v.then, r.name
+			if v.then == Wait {
+				d.wait(d.st.now.Add(thawFor), d.st.now)
+			}
 			d.why("%s", v.says)
 		}
 		if d.a.Action == Measure {

@@ -54,7 +54,7 @@ func dischargeWarm(c *sight) verdict {
 	warn, most := c.st.dischargeLimits()
 	v := over(c.r.DischargeK, warn, fmt.Sprintf("Discharge line at %s: hot. Stop at %s.", temp(c.r.DischargeK, c.u()), temp(most, c.u())))
 	if c.r.DischargeK > most && c.hotFromStarving() {
-		v.says = fmt.Sprintf("Discharge line at %s, over %s, because a starved coil sends hot gas back: keep runs short. It must fall with each addition; if it does not, stop.",
+		v.says = fmt.Sprintf("Discharge line at %s, over %s, because a starved coil sends hot gas back: keep runs short, or weigh in with the unit off, liquid into the liquid side. It must fall with each addition; if it does not, stop.",
 			temp(c.r.DischargeK, c.u()), temp(most, c.u()))
 		return v
 	}
@@ -75,7 +75,11 @@ func coilCold(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() || !c.starved() {
 		return verdict{}
 	}
-	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes), fmt.Sprintf("Evaporating at %s, under freezing: clearly starved, it should rise with each addition. If it does not, stop.", temp(c.r.EvaporatingK, c.u())))
+	says := ""
+	if c.iced() {
+		says = c.iceText() + " "
+	}
+	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes), says+fmt.Sprintf("Evaporating at %s, under freezing: clearly starved, it should rise with each addition. If it does not, stop.", temp(c.r.EvaporatingK, c.u())))
 }
 
 func outdoorCoolRule(c *sight) verdict {

@@ -126,5 +126,5 @@ func (d *decision) halfStep() {
 func (d *decision) likelyDone() bool {
 	t, p := d.tg.orifice, d.before()
 	return d.device.Verdict == DeviceUnknown && d.device.FixedOrifice >= likelyAt && p != nil && t.Defined &&
-		d.r.SubcoolingK >= likelySubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
+		d.r.SubcoolingK >= verdictSubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
 }

@@ -59,7 +59,53 @@ func splitCeiling(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() {
 		return verdict{}
 	}
-	return over(c.r.SplitK, splitMost, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(splitMost, c.u())))
+	v := over(c.r.SplitK, splitMost, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(splitMost, c.u())))
+	if v.fired && c.iced() {
+		v.then = Wait
+		v.says = c.iceText()
+		v.fired = !c.thawed()
+	}
+	return v
+}
+
+// iced reports what a coil that ran short for a while does: it freezes, ice
+// keeps the air out, and the split widens though the unit is starved, or although
+// it was right an hour ago. Charge brings it back over freezing; the ice must go
+// before readings can be trusted.
+func (c *sight) iced() bool {
+	if c.r == nil || !c.st.comfort() || !(c.r.SplitK > splitMost) {
+		return false
+	}
+	if c.starved() && c.r.EvaporatingK < fahrenheit(iceForms) && c.lead.Name == belief.ShortOfCharge && c.lead.P >= icedShort {
+		return true
+	}
+	right, cold := false, false
+	for i := range c.st.readings {
+		if p := &c.st.readings[i]; p.N >= c.st.epochN() && !p.grave {
+			right = right || p.SplitK <= splitMost
+			cold = cold || p.EvaporatingK < fahrenheit(iceForms)
+		}
+	}
+	return right && cold
+}
+
+func (c *sight) iceText() string {
+	return fmt.Sprintf("Return to supply is %s with the coil at %s, after running starved: ice on it keeps the air out. Compressor off, blower on until the coil is clear, then read again.", diff(c.r.SplitK, c.u()), temp(c.r.EvaporatingK, c.u()))
+}
+
+// thawed reports that ice was told of at this charge already: the job goes on,
+// with a caution.
+func (c *sight) thawed() bool {
+	for i := len(c.st.readings) - 2; i >= 0; i-- {
+		p := &c.st.readings[i]
+		if p.moved != c.r.moved {
+			return false
+		}
+		if !p.grave && p.SplitK > splitMost {
+			return true
+		}
+	}
+	return false
 }
 
 func coilFreezing(c *sight) verdict {
@@ -71,9 +117,35 @@ func coilFreezing(c *sight) verdict {
 		if p == nil || c.r.EvaporatingK >= p.EvaporatingK {
 			return verdict{}
 		}
+		if c.iced() {
+			return verdict{} // the split says it: thaw first
+		}
 		return under(c.r.EvaporatingK, fahrenheit(suctionFar), fmt.Sprintf("Evaporating at %s and falling while %s went in: the coil freezes, and refrigerant does not help. Look at air flow, coil and restriction.", temp(c.r.EvaporatingK, c.u()), mass(c.r.netKg-p.netKg, c.u())))
 	}
+	if c.wanting() && c.r.EvaporatingK >= fahrenheit(suctionFar) {
+		return verdict{}
+	}
 	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze, and it is not for want of refrigerant. Look at air flow, filter and coil.", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u())))
+}
+
+// wanting reports a system that still wants charge by the target of the likelier
+// device, with little to say for another cause: evaporating rises with what goes
+// in, so a coil a little under freezing is no reason to keep it out.
+func (c *sight) wanting() bool {
+	other := 0.0
+	for _, k := range c.causes {
+		if otherThanCharge(k.Name) {
+			other += k.P
+		}
+	}
+	if other > wantingOther {
+		return false
+	}
+	if t := c.tg.valve; c.device.ExpansionValve > c.device.FixedOrifice {
+		return t.Defined && c.r.SubcoolingK < t.Mid
+	}
+	t := c.tg.orifice
+	return t.Defined && c.r.SuperheatK > t.Mid
 }
 
 func outdoorRange(c *sight) verdict {

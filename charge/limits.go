@@ -57,16 +57,19 @@ const (
 	subcoolingMost    = 20 * perF // [own] without one
 	restrictSubcool   = 15 * perF // [own] with
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
+	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
 	overOutdoorWarn   = 30 * perF // [own] 30 is the oldest equipment's normal
 	condensingMost    = 140.0     // °F [own] 90 % of a 600 psig cut-out on R-410A
 	dischargeMost     = 225.0     // °F [press] 225 to 250 called the maximum
 	dischargeMostHot  = 250.0     // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
 	// A line that is hot only because a starved coil sends hot gas back is cooled
-	// by charge: so much superheat over its band marks it, and so far over the
-	// ceiling nothing excuses it.
-	dischargeStarved     = 30 * perF // [own]
-	dischargeStarvedMost = 30 * perF // [own]
+	// by charge. So far over the ceiling nothing excuses it: at 300 °F at the line
+	// the valves stand near 350, where oil chars [press]. A degree at the suction is
+	// more at the discharge, by the power (n-1)/n of the pressure ratio: 1.2 to 1.35
+	// at those of starved units [physics].
+	dischargeStarvedMost  = 75 * perF // [own]
+	dischargePerSuperheat = 1.3
 
 	dischargeWarn       = 200.0       // °F [own]
 	dischargeWarnHot    = 225.0       // °F [own]
@@ -76,6 +79,8 @@ const (
 	ratioLowMost        = 12.0        // [press] 12:1 rule
 	suctionFreezes      = 32.0        // °F [press] comfort cooling: the coil will freeze
 	suctionFar          = 28.0        // °F [own] a starved coil this cold must rise with what goes in
+	wantingOther        = 0.25        // [own] other causes together, at most, for a coil under freezing to be given charge
+	iceForms            = 32.0        // °F [physics] evaporating under this with room air over the coil
 	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
 	headControlActs     = 70.0        // °F outdoors [press] a head-pressure control is expected to act below
 	dropLegFlooded      = 12 * perF   // [own] a condenser outlet this cold holds liquid
@@ -102,6 +107,7 @@ const (
 	firstOzTon        = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
 	mostFirstOz       = 16.0  // [cp]
 	usualOzTon        = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
+	icedShort         = 0.7   // [own] so surely short, a wide split at a coil under freezing is ice
 	ratioStarved      = 0.9   // [own] so surely short, a starved coil explains the ratio
 	noCapacityOz      = 4.0   // most in a step when neither capacity nor plate is known [own]
 	noCapacityLaterOz = 8.0   // [own] after two increments have been answered
@@ -195,6 +201,7 @@ const (
 	settleAfter    = 10 * time.Minute // [cp] 5 to 20 in makers' manuals; 15 for orifices [CA]
 	settleLeast    = 5 * time.Minute  // [own] steady readings count from here
 	settleSlack    = 30 * time.Second // [own]
+	thawFor        = 30 * time.Minute // [own] blower alone, a coil clears in 15 to 60
 	rereadAfter    = 5 * time.Minute  // [own] second reading of a pair
 	steadyApart    = 2 * time.Minute  // [own] between readings that show a steady state
 	steadyEvap     = 0.5 * perF       // [own]
@@ -242,9 +249,10 @@ const (
 
 // Belief.
 const (
-	otherCauseAt = 0.55 // [own] together, before a cause other than charge stops the work
-	doneAt       = 0.90 // [own] chance of being in the band at which two readings in it end the job
-	verdictAt    = 0.95 // probability of a device before it is named
-	likelyAt     = 0.80 // [own] an orifice this likely, in the lower half of its band, is left alone
-	conflictAt   = 0.95 // [own] the readings' own verdict against a stated device
+	otherCauseAt   = 0.55 // [own] together, before a cause other than charge stops the work
+	otherCauseLate = 0.88 // [own] the same after charge that was answered
+	doneAt         = 0.90 // [own] chance of being in the band at which two readings in it end the job
+	verdictAt      = 0.95 // probability of a device before it is named
+	likelyAt       = 0.80 // [own] an orifice this likely, in the lower half of its band, is left alone
+	conflictAt     = 0.95 // [own] the readings' own verdict against a stated device
 )

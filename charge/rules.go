@@ -173,13 +173,13 @@ func dischargeCeiling(c *sight) verdict {
 }
 
 // hotFromStarving reports a discharge line that is hot because the gas comes
-// back hot from a starved coil: less the superheat above its band it would be
-// under the limit. Charge is the cure of that heat, so the ceiling lets one
-// increment at a time through: the first where the coil is far from fed, the
-// next ones while the line gets cooler with each.
+// back hot from a starved coil: less what the superheat above its band puts into
+// it, it would be under the limit. Charge is the cure of that heat, so the
+// ceiling lets one increment at a time through: the first, and the next ones
+// while the line gets cooler with each.
 func (c *sight) hotFromStarving() bool {
 	band := c.tg.orifice
-	if c.r == nil || !c.starved() || !given(c.r.DischargeK) {
+	if c.r == nil || !c.starved() || !given(c.r.DischargeK) || c.lead.Name != belief.ShortOfCharge {
 		return false
 	}
 	excess := c.r.SuperheatK - starvedSuperheat
@@ -187,13 +187,11 @@ func (c *sight) hotFromStarving() bool {
 		excess = c.r.SuperheatK - band.High
 	}
 	_, most := c.st.dischargeLimits()
-	if c.r.DischargeK-excess > most || c.r.DischargeK > most+dischargeStarvedMost {
+	if c.r.DischargeK-dischargePerSuperheat*excess > most || c.r.DischargeK > most+dischargeStarvedMost {
 		return false
 	}
-	if p := c.response(1); p != nil && given(p.DischargeK) {
-		return c.r.DischargeK < p.DischargeK
-	}
-	return excess >= dischargeStarved
+	p := c.response(1)
+	return p == nil || !given(p.DischargeK) || c.r.DischargeK < p.DischargeK
 }
 
 // dischargeLimits are the warning and the ceiling of the discharge line, K.
@@ -216,7 +214,7 @@ func subcoolingCeiling(c *sight) verdict {
 		high = t.High // dry, mild weather: a healthy orifice may show this much
 	}
 	switch {
-	case c.r.SuperheatK > high && c.r.SubcoolingK > restrictSubcool:
+	case c.r.SuperheatK > high && c.r.SubcoolingK > restrictSubcool && !c.opening():
 		v.fired, v.then = true, Correct
 		v.says = fmt.Sprintf("Subcooling %s with superheat %s: liquid stands ahead of something it cannot pass. Look for a restriction (drier, strainer, valve); do not add.",
 			diff(c.r.SubcoolingK, c.u()), diff(c.r.SuperheatK, c.u()))
@@ -227,6 +225,23 @@ func subcoolingCeiling(c *sight) verdict {
 		v.says += " " + causeTitle(c.lead.Name) + " is likely" + because(c.lead) + ". " + c.lead.Look
 	}
 	return v
+}
+
+// opening reports superheat that falls as charge goes in, at a device that the
+// readings name an orifice: what stands ahead of it does get through.
+func (c *sight) opening() bool {
+	p := c.response(1)
+	return p != nil && c.device.Verdict == FixedOrifice && p.SuperheatK-c.r.SuperheatK > responseSuperheat && c.likely(belief.Restriction) < restrictLeast
+}
+
+// likely is the probability of a cause.
+func (c *sight) likely(name string) float64 {
+	for _, k := range c.causes {
+		if k.Name == name {
+			return k.P
+		}
+	}
+	return 0
 }
 
 func flammableChecklist(c *sight) verdict {
@@ -318,7 +333,11 @@ func otherCause(c *sight) verdict {
 			p += k.P
 		}
 	}
-	if p < otherCauseAt {
+	limit := otherCauseAt
+	if c.response(1) != nil {
+		limit = otherCauseLate // the system has answered to charge: the levels alone no longer tell
+	}
+	if p < limit {
 		return verdict{}
 	}
 	return yes(true, causeTitle(c.lead.Name)+" explains the readings better than charge does"+because(c.lead)+". "+c.lead.Look)

@@ -347,7 +347,7 @@ func (b *Belief) told() bool {
 	}
 	n := len(b.history)
 	o := &b.history[n-1]
-	seen := o.y[chSC] >= toldSubcooling
+	seen := o.y[chSC] >= toldSubcooling && b.answered()
 	full := 0.0
 	for j := 0; j < n-1 && !seen; j++ {
 		q := &b.history[j]
@@ -364,6 +364,16 @@ func (b *Belief) told() bool {
 		b.toldAt = n
 	}
 	return seen
+}
+
+// answered reports readings at two charges at least: a level alone names no device.
+func (b *Belief) answered() bool {
+	for i := range b.history {
+		if b.history[i].netKg != b.history[0].netKg {
+			return true
+		}
+	}
+	return false
 }
 
 // fullKg is the median mass of a full charge.

@@ -116,6 +116,9 @@ func (l *law) held(x float64) float64 {
 	return l.evHeld * ramp(x-l.xHold, 0.02)
 }
 
+// headless is how far the outdoor air of the first reading lies under what a valve needs for its head, K.
+func (l *law) headless() float64 { return max(zeroF+lowHead-l.ref.out, 0) }
+
 // subcooling is the subcooling at charge fraction x and the weather of the first reading, short of flooding.
 func (l *law) subcooling(x float64) float64 {
 	u := ramp(x-l.xk, l.wk)

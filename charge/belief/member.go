@@ -192,7 +192,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	case causeGas:
 		l.cond += (9 + 16*sev) * degF
 		l.scAdd = (7 + 17*sev) * degF
-		shift = -0.03 * sev2
+		shift = -0.02 - 0.10*sev2 // the pressure of the gas pushes liquid through an orifice as well
 	case causeRestriction:
 		shift = 0.25 + 0.36*sev
 		openShift = 0.28 + 0.36*sev
@@ -250,7 +250,7 @@ func (h *hypothesis) fed(m *member) float64 {
 	}
 	// A valve that is fed liquid has flow to spare and holds: it begins to before much subcooling has gathered.
 	if h.device == ExpansionValve {
-		if q := (l.subcooling(l.xHold) - kneeSubcool) / kneeSubcoolSD; q > 0 {
+		if q := (l.subcooling(l.xHold) - kneeSubcool - kneePerHead*l.headless()) / kneeSubcoolSD; q > 0 {
 			logp -= 0.5 * q * q
 		}
 	}
@@ -297,6 +297,9 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		gap := holdGap + holdGapSD*z[zGap]
 		if gap < 0 {
 			gap *= 0.8
+		}
+		if z[zGap] < -lowHeadFrom {
+			gap += lowHeadGap * l.headless() * (z[zGap] + lowHeadFrom)
 		}
 		l.x0 = l.xk - gap + d + m.openShift
 		l.xHold, l.evHeld = l.x0-d, evapHeld

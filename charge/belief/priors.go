@@ -95,8 +95,12 @@ const (
 	evapSlope       = 92 * degF // fall of evaporating temperature per unit of charge when starved [physics: suction density follows flow]
 	holdGap         = 0.09      // charge between the valve holding and liquid at the clamp; RP-1173 found valves wide open under about 80 % [lab]
 	holdGapSD       = 0.085
-	holdLevel       = 11.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
-	holdLevelSD     = 3.4 * degF
+	lowHead         = 76.0 * degF  // outdoors, over 0 °F: under it a valve may lack the head to hold at all, and is wide open with liquid at it [physics: flow follows the root of the pressure difference]
+	lowHeadGap      = 0.016 / degF // charge by which it then holds later, per K and standard normal [own]: one in eight at 65 °F
+	lowHeadFrom     = 0.9
+	kneePerHead     = 1.3         // K of subcooling per K, by which it may hold later
+	holdLevel       = 12.0 * degF // held superheat at the outdoor unit 2 to 20, usually 8 to 14 [cp]
+	holdLevelSD     = 4.2 * degF
 	holdBox         = 12.5 * degF // of a box, at the compressor: coil 3 to 12, the line adds [cp]
 	holdBoxSD       = 4.4 * degF
 	holdDrift       = 5.0 * degF // fall per unit of charge; a bleed port more [cp]
@@ -125,7 +129,7 @@ var faultQuantiles = [][2]float64{{0, 0.72}, {0.1, 0.88}, {0.5, 0.99}, {0.9, 1.0
 // Prior odds of what is wrong, after the air side and the condenser were looked at and found in order [own].
 const (
 	priorOrifice    = 0.5
-	priorOrificeBox = 0.3   // boxes: capillary tubes in small reach-ins, valves elsewhere [cp]
+	priorOrificeBox = 0.15  // boxes: capillary tubes are in small ones, which are weighed in; valves elsewhere [cp]
 	priorFault      = 0.045 // each of the causes other than charge
 	priorUnlooked   = 2.0   // times more likely while nobody has looked
 	statedTrust     = 0.995 // a device seen or stated by the technician

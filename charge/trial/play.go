@@ -17,6 +17,7 @@ const (
 	mostWaits      = 10
 	mostMeasures   = 4
 	mostMinutes    = 360 * time.Minute
+	startUp        = 12 * time.Minute // after a thaw, before readings mean something
 )
 
 var morning = time.Date(2026, 6, 1, 9, 0, 0, 0, time.UTC)
@@ -29,6 +30,7 @@ type answer struct {
 	orifice float64 // probability
 	verdict charge.Device
 	bands   *charge.Bands // of the next settled reading after kg, nil when it gives none
+	thaw    bool          // while waiting: compressor off, blower on
 	refused bool
 }
 
@@ -110,7 +112,12 @@ func (p *patient) play(who policy) (r result, err error) {
 				return p.judge(r, plant)
 			}
 			asked = 0
-			pending = &next
+			if a.thaw {
+				plant.Rest(minutes(a.wait, 5))
+				a.wait = startUp
+			} else {
+				pending = &next
+			}
 			err = plant.Advance(minutes(a.wait, 5))
 		case charge.Add, charge.Recover:
 			idle, asked = 0, 0
