@@ -1,7 +1,6 @@
 package refrigerants_test
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"testing"
@@ -180,7 +179,7 @@ func TestOutOfRangeNamesTheRange(t *testing.T) {
 		func() error { _, err := r.AtEnthalpy(math.Inf(1), 4e5); return err },
 	} {
 		err := f()
-		assert.True(t, errors.Is(err, refrigerants.ErrRange), "%v", err)
+		assert.ErrorIs(t, err, refrigerants.ErrRange)
 	}
 }
 

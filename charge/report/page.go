@@ -119,7 +119,7 @@ func Of(file string, lines []journal.Line, chain *journal.Report, units q.System
 	if p.Title == "" {
 		p.Title = plain.Line(file)
 	}
-	p.Facts = facts(&setup, s.BarometerPa(), units)
+	p.Facts = facts(&setup, units)
 	p.PlateKg = setup.NameplateCharge.Kilograms()
 	p.Closed = s.Closed()
 

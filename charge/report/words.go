@@ -32,7 +32,7 @@ type valued interface {
 	String() string
 }
 
-func facts(s *charge.Setup, barometerPa float64, u q.System) []Fact {
+func facts(s *charge.Setup, u q.System) []Fact {
 	var out []Fact
 	add := func(name, value string) {
 		if value != "" {

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"encoding/json"
+	"errors"
 	"time"
 
 	"chargehand/charge"
@@ -100,7 +101,8 @@ func (r *reader) setup(n *node, first bool) *charge.Setup {
 	}
 	if err != nil {
 		where, why := n, err.Error()
-		if ref, ok := err.(*charge.Refusal); ok {
+		var ref *charge.Refusal
+		if errors.As(err, &ref) {
 			why = ref.Why
 			if at[ref.Field] != nil {
 				where = at[ref.Field]

@@ -50,7 +50,7 @@ func (j *judge) ending() {
 			if other := j.otherTarget(); other != "" {
 				what = "wrong target: " + other
 			}
-			j.wrong(len(r.events)-1, true, what, j.signOfEnd(g.Of))
+			j.wrong(len(r.events)-1, true, what, j.signOfEnd())
 		}
 	case LeaveIt:
 		p := j.d.Taken
@@ -98,7 +98,7 @@ func ended(v *Verdict) string {
 func words(s string) string { return strings.ReplaceAll(s, "-", " ") }
 
 // signOfEnd says what spoke against stopping where it was stopped.
-func (j *judge) signOfEnd(of charge.TargetOf) string {
+func (j *judge) signOfEnd() string {
 	steps := j.r.session.Steps()
 	for i := len(steps) - 1; i >= 0; i-- {
 		if steps[i].Event.Kind() != charge.KindReading || steps[i].Voided {

@@ -130,7 +130,7 @@ func (f *feed) open(path string, errs io.Writer) error {
 	lines := j.Lines()
 	for _, l := range lines {
 		if _, err := f.session.Apply(l.Event); err != nil {
-			j.Close()
+			_ = j.Close()
 			return fmt.Errorf("%s: event %d cannot be taken up: %w", path, l.N, err)
 		}
 	}

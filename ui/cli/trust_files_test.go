@@ -136,7 +136,7 @@ func TestTrustNoJournal(t *testing.T) {
 	}
 	delete(before, good+".lock")
 	for path := range before {
-		assert.Equal(t, before[path] == after[path], true, path)
+		assert.Equal(t, before[path], after[path], path)
 	}
 	assert.Len(t, after, len(before))
 }

@@ -6,7 +6,7 @@ import (
 	"chargehand/ui/part"
 )
 
-func (f frame) band(b Band, ascii bool) {
+func (f frame) band(b Band) {
 	if !b.ok() || b.High < f.ymin || b.Low > f.ymax {
 		return
 	}

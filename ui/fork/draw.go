@@ -109,7 +109,7 @@ func panel(d Data, q, w, h int, th theme.Theme, axis bool) []string {
 	if fan {
 		c1 = min(max(f.col(d.Next.X), c0+max(leastFan, w/8)), w-room+1)
 	}
-	f.band(d.Band[q], th.ASCII)
+	f.band(d.Band[q])
 	f.stop(d.Stop[q], q)
 	f.axes(d, axis, fan, c1)
 	f.curve(d, q, th.ASCII)

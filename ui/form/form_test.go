@@ -76,7 +76,7 @@ func TestChoiceByLetterAndArrow(t *testing.T) {
 	typed(f, "<right>")
 	assert.Equal(t, "clear", f.Value("c"))
 	typed(f, "<backspace>")
-	assert.Equal(t, "", f.Value("c"))
+	assert.Empty(t, f.Value("c"))
 }
 
 func TestListEnter(t *testing.T) {

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -192,7 +193,8 @@ func ordered(b charge.Body) bool {
 
 // parseWords takes the long list of units off an error: the row says its unit.
 func parseWords(err error) string {
-	if p, ok := err.(*q.ParseError); ok {
+	var p *q.ParseError
+	if errors.As(err, &p) {
 		return fmt.Sprintf("%s %q: %s", p.Quantity, p.Value, p.Why)
 	}
 	return err.Error()

@@ -1,7 +1,6 @@
 package part
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -75,7 +74,7 @@ func TestNothingOverflows(t *testing.T) {
 		head, lines := Table(w, cols, [][]string{{text.Draw(t, "1"), text.Draw(t, "2"), text.Draw(t, "3")}})
 		for _, l := range append(lines, head) {
 			require.LessOrEqual(t, Width(l), w)
-			require.False(t, strings.Contains(l, "\n"))
+			require.NotContains(t, l, "\n")
 		}
 		for _, l := range Wrap(text.Draw(t, "wrap"), w) {
 			require.LessOrEqual(t, Width(l), w)

@@ -104,7 +104,7 @@ func TestALessonToItsDebrief(t *testing.T) {
 	lines, report, err := journal.Read(path)
 	require.NoError(t, err)
 	assert.True(t, report.Intact())
-	assert.Equal(t, len(s.live.Desk().Picture().Steps), len(lines), "every entry of the run is on disk")
+	assert.Len(t, lines, len(s.live.Desk().Picture().Steps), "every entry of the run is on disk")
 	text, err := os.ReadFile(strings.TrimSuffix(path, ".jsonl") + ".debrief.txt")
 	require.NoError(t, err)
 	assert.Contains(t, string(text), "What was hidden")
