@@ -121,10 +121,17 @@ func (d *decision) halfStep() {
 }
 
 // likelyDone reports a device not named yet that is likely an orifice, with
-// superheat fallen into the lower half of its band: a valve would be holding,
-// and the next step could only be for a valve.
+// superheat fallen into the lower half of its band, well into it where there is
+// little liquid yet: a valve would be holding, and the next step could only be
+// for a valve.
 func (d *decision) likelyDone() bool {
 	t, p := d.tg.orifice, d.before()
-	return d.device.Verdict == DeviceUnknown && d.device.FixedOrifice >= likelyAt && p != nil && t.Defined &&
-		d.r.SubcoolingK >= verdictSubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= t.Mid && p.SuperheatK > d.r.SuperheatK
+	if d.device.Verdict != DeviceUnknown || d.device.FixedOrifice < likelyAt || p == nil || !t.Defined || p.SuperheatK <= d.r.SuperheatK {
+		return false
+	}
+	most := t.Mid - superheatBand/2
+	if d.r.SubcoolingK >= verdictSubcool || d.device.FixedOrifice >= verdictAt {
+		most = t.Mid
+	}
+	return d.r.SubcoolingK >= likelySubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= most
 }

@@ -79,7 +79,7 @@ const (
 	ratioLowMost        = 12.0        // [press] 12:1 rule
 	suctionFreezes      = 32.0        // °F [press] comfort cooling: the coil will freeze
 	suctionFar          = 28.0        // °F [own] a starved coil this cold must rise with what goes in
-	wantingOther        = 0.25        // [own] other causes together, at most, for a coil under freezing to be given charge
+	wantingOther        = 0.35        // [own] other causes together, at most, for a coil under freezing to be given charge
 	iceForms            = 32.0        // °F [physics] evaporating under this with room air over the coil
 	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
 	headControlActs     = 70.0        // °F outdoors [press] a head-pressure control is expected to act below

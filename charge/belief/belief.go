@@ -103,6 +103,9 @@ func (b *Belief) fold(r Reading) {
 			b.wary = wariness
 		}
 		b.calm(before)
+		if b.unit.Device == Unknown && !b.told() {
+			b.temper(before)
+		}
 		b.posted = nil
 		b.restrain()
 		return
@@ -158,6 +161,24 @@ func (b *Belief) calm(before []float64) {
 	for i, h := range b.hyps {
 		gain := h.evidence - before[i]
 		h.evidence = before[i] + none[h.device] + pathShare*(gain-none[h.device])
+	}
+}
+
+// temper lets the devices gain on each other only in part while the readings cannot tell them apart (see told): a
+// starved valve is an orifice, and what differs between the members then is what they assume.
+func (b *Belief) temper(before []float64) {
+	prior := [2][]float64{}
+	after := [2][]float64{}
+	for i, h := range b.hyps {
+		d := h.device - FixedOrifice
+		prior[d] = append(prior[d], h.prior+before[i])
+		after[d] = append(after[d], h.weight())
+	}
+	gain := (logSumExp(after[0]) - logSumExp(prior[0])) - (logSumExp(after[1]) - logSumExp(prior[1]))
+	for _, h := range b.hyps {
+		if h.device == FixedOrifice {
+			h.evidence -= (1 - untoldShare) * gain
+		}
 	}
 }
 

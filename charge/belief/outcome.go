@@ -157,7 +157,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		if d == 0 {
 			e := sh + s.normal[2]*p.air
 			in = e >= t.Low && e <= t.High && sc >= orificeLiquid && sh >= valveFloor
-			over = e < t.Low
+			over = e < t.Low && (sc >= orificeLiquid || sh < floor) // without liquid an orifice is not past its band, whatever its superheat
 		} else {
 			in = sc >= t.Low && sc <= t.High
 			over = sc > t.High
@@ -177,6 +177,28 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		r.landed, r.over, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.under/n, r.remaining/n, cond/n
 	}
 	return r
+}
+
+// liquidless reports that by the members no liquid stands at the clamp, while superheat is clear of its floor: neither
+// device is full then, and nothing is taken out.
+func (p *planner) liquidless() bool {
+	if !(p.o.y[chSH] > p.g.SuperheatFloorK+clearOfFloor) {
+		return false
+	}
+	dry, n := 0.0, 0.0
+	for d := range 2 {
+		for i := range p.b.samples[d] {
+			s := &p.b.samples[d][i]
+			if s.cause != causeNone {
+				continue
+			}
+			if _, sc := p.truth(s, 0); sc < orificeLiquid {
+				dry += p.share[d]
+			}
+			n += p.share[d]
+		}
+	}
+	return dry > 0.5*n
 }
 
 // mix weighs the outcomes of both devices.
@@ -278,7 +300,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
-	if over < leadAt && gap > -least {
+	if p.dry || over < leadAt && gap > -least {
 		return out
 	}
 	last = 0

@@ -66,6 +66,7 @@ type planner struct {
 	cap    float64    // most in one step, kg
 	target [2]Band
 	air    float64 // standard deviation of the target from the air readings, K
+	dry    bool    // no liquid has come up at the clamp, and superheat is clear of its floor
 }
 
 // Plan returns the next move toward g.
@@ -198,6 +199,7 @@ func (p *planner) decide() Plan {
 	landed, over, under, _ := p.mix(now)
 	gap := p.medianGap()
 	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
+	p.dry = p.liquidless()
 	amounts := p.amounts(gap, over)
 	n := p.reread()
 	wet := p.o.y[chSH] < wetReading
@@ -261,8 +263,8 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 			allow := func(limit float64) float64 { return loose * max(limit, 0.5*limit/p.share[d]) }
 			flood := max(maxUnderFloor, 0.5*maxUnderFloor/p.share[d])
 			over := then[d].over
-			if loose > 1 && p.share[d] < leadAt && d == 0 {
-				over = 0 // passing an orifice's band that is probably not there does no harm: its floor still binds
+			if d == 0 && (p.dry || loose > 1 && p.share[d] < leadAt) {
+				over = 0 // passing an orifice's band that is probably not there does no harm, and without liquid it is not full: its floor still binds
 			}
 			if over > allow(maxOvershoot) || then[d].under-now[d].under > flood ||
 				then[d].ceiling > 0.2+now[d].ceiling {

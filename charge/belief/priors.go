@@ -142,6 +142,7 @@ const (
 	verdictAt      = 0.95       // probability of a device before it is named
 	restrainAt     = 0.95       // most the evidence may weigh for one device until then [own]
 	untoldAt       = 0.94       // most the device may be believed while nothing has told it
+	untoldShare    = 0.3        // share of the evidence between devices that a reading gives while it cannot tell them apart [own]
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
@@ -155,6 +156,7 @@ const (
 	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]
 	laterShare     = 0.10       // never more in one step [cp]
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
+	clearOfFloor   = 2 * degF   // superheat so far over its floor may fall by a step [own]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
 	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]
