@@ -11,12 +11,7 @@ const standardPa = 101325 // used only to compare two gauges of one place
 func impossibleReading(v *view, say say) {
 	for _, r := range v.readings {
 		suction, liquid := r.SuctionPressure.Absolute(standardPa), r.LiquidPressure.Absolute(standardPa)
-		switch {
-		case suction < 0:
-			say(r.i, "suction %s is below a perfect vacuum.", r.SuctionPressure)
-		case liquid < 0:
-			say(r.i, "liquid %s is below a perfect vacuum.", r.LiquidPressure)
-		case liquid <= suction: // false when either is missing
+		if liquid <= suction { // false when either is missing
 			say(r.i, "liquid %s is not above suction %s: hoses swapped, or not running.", r.LiquidPressure, r.SuctionPressure)
 		}
 		if r.ReturnWetBulb.Kelvin() > r.ReturnDryBulb.Kelvin()+wetBulbSlackK {

@@ -33,12 +33,20 @@ func (r *reader) hidden(n *node, known *charge.Setup) Hidden {
 		sp.CapacityW = quantity[q.Power](r, f).Watts()
 	}
 	h.ChargePercent = r.number(o.need("charge_percent"), 20, 180, 100)
-	diff := func(name string) float64 { return orZero(quantity[q.TemperatureDifference](r, o.get(name)).Kelvins()) }
-	sp.DesignSuperheatK = diff("design_superheat")
-	sp.DesignSubcoolingK = diff("design_subcooling")
-	sp.CondensingOverAmbientK = diff("condensing_over_outdoor")
-	sp.EvaporatorTDK = diff("return_over_evaporating")
-	sp.ValveGradientK = diff("valve_gradient")
+	// In °F: wider than any system has, so that a slip of the keyboard is told.
+	diff := func(name string, low, high float64) float64 {
+		f := o.get(name)
+		k := orZero(quantity[q.TemperatureDifference](r, f).Kelvins())
+		if k != 0 && !(k*1.8 > low-1e-9 && k*1.8 < high+1e-9) {
+			r.say(f, f.text, "is out of range: %g to %g °F", low, high)
+		}
+		return k
+	}
+	sp.DesignSuperheatK = diff("design_superheat", 2, 45)
+	sp.DesignSubcoolingK = diff("design_subcooling", 1, 30)
+	sp.CondensingOverAmbientK = diff("condensing_over_outdoor", 5, 60)
+	sp.EvaporatorTDK = diff("return_over_evaporating", 4, 70)
+	sp.ValveGradientK = diff("valve_gradient", 1, 30)
 	sp.ValveCapacity = r.number(o.get("valve_capacity"), 1, 3, 0)
 	sp.ValveBleed = r.number(o.get("valve_bleed"), 0, 0.4, 0)
 	sp.LiquidLineM = orZero(quantity[q.Length](r, o.get("line_length")).Meters())
