@@ -4,8 +4,6 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
-	"maps"
-	"slices"
 	"strings"
 	"sync"
 
@@ -53,8 +51,6 @@ type record struct {
 		Component   string  `json:"component"`
 		MassPercent float64 `json:"mass_percent"`
 	} `json:"composition"`
-	// Pairs a blend brings along, besides those of pairs.json.
-	Pairs *helmholtz.PairsData `json:"binary_parameters"`
 }
 
 // key reduces a name to what tells refrigerants apart: "R-410A", "r410a",
@@ -103,17 +99,3 @@ var pairs = sync.OnceValues(func() (*helmholtz.PairsData, error) {
 	p := &helmholtz.PairsData{}
 	return p, read("data/pairs.json", p)
 })
-
-// pairs returns the binary parameters a blend uses: its own before the shared.
-func (r *Refrigerant) pairs() (*helmholtz.PairsData, error) {
-	shared, err := pairs()
-	if err != nil || r.rec.Pairs == nil {
-		return shared, err
-	}
-	own := *r.rec.Pairs
-	own.GasConstant = shared.GasConstant
-	own.Pairs = append(slices.Clone(own.Pairs), shared.Pairs...)
-	own.Departures = maps.Clone(shared.Departures)
-	maps.Copy(own.Departures, r.rec.Pairs.Departures)
-	return &own, nil
-}

@@ -28,7 +28,7 @@
 // of the critical temperature. Past that the answer is an error: there the
 // equations are steep and least accurate, and no charge is set there. Liquid
 // goes to the pressure limit of the equations, vapour to 180 °C even where a
-// paper claims less (Extrapolated says from where). Between the end of the dew
+// paper claims less. Between the end of the dew
 // line and 1.05 of the critical temperature pressures above it are refused;
 // hotter, the fluid is single and answered.
 //
@@ -69,9 +69,8 @@
 // A blend is a file with composition (mass percent in the order of its
 // designation), composition_source and the same facts; its critical point may be
 // that of the mixture model. Each pair of components needs binary parameters in
-// data/pairs.json, or in the blend's own binary_parameters of the same layout.
-// Betas belong to the order i, j written. Where no parameters are published, say
-// so: estimate true, and in source what was taken instead.
+// data/pairs.json. Betas belong to the order i, j written. Where no parameters
+// are published, say so: estimate true, and in source what was taken instead.
 //
 // Check values go to testdata/properties: a few rows of saturation.csv and
 // single_phase.csv from an independent implementation or the paper's own table,

@@ -98,6 +98,7 @@ func TestSurfaceAgainstFullSolution(t *testing.T) {
 			check(t, w, "vapour", r, full, got)
 			assert.Equal(t, got.Enthalpy, s.VaporEnthalpy(p, T+1e-6))
 			assert.Equal(t, got.Density, s.VaporDensity(p, T+1e-6))
+			assert.Equal(t, got.Entropy, s.VaporEntropy(p, T+1e-6))
 			assert.InDelta(t, T, s.VaporTemperature(p, full.Enthalpy), 1e-3, "%v", r)
 			assert.InDelta(t, T, s.VaporTemperatureAtEntropy(p, full.Entropy), 1e-3, "%v", r)
 
@@ -107,6 +108,8 @@ func TestSurfaceAgainstFullSolution(t *testing.T) {
 			}
 			got = s.Liquid(p, T)
 			check(t, w, "liquid", r, full, got)
+			assert.Equal(t, got.Enthalpy, s.LiquidEnthalpy(p, T))
+			assert.Equal(t, got.Density, s.LiquidDensity(p, T))
 			assert.InDelta(t, T, s.LiquidTemperature(p, full.Enthalpy), 1e-3, "%v", r)
 		}
 	}

@@ -162,7 +162,7 @@ func (r *Refrigerant) Sources() ([]string, error) {
 		return out, nil
 	}
 	add("Composition: " + r.rec.CompositionSource)
-	ps, err := r.pairs()
+	ps, err := pairs()
 	if err != nil {
 		return nil, err
 	}
@@ -186,7 +186,7 @@ func (r *Refrigerant) Sources() ([]string, error) {
 // have been published to our knowledge, so that an estimate is used. Their
 // blends carry a larger uncertainty.
 func (r *Refrigerant) EstimatedPairs() ([]string, error) {
-	ps, err := r.pairs()
+	ps, err := pairs()
 	if err != nil {
 		return nil, err
 	}
@@ -199,16 +199,6 @@ func (r *Refrigerant) EstimatedPairs() ([]string, error) {
 		}
 	}
 	return out, nil
-}
-
-// Extrapolated returns the temperature (K) above which vapour states go past
-// the range claimed in the papers of the equations of state.
-func (r *Refrigerant) Extrapolated() (float64, error) {
-	m, err := r.solved()
-	if err != nil {
-		return 0, err
-	}
-	return m.paperT, nil
 }
 
 // FirstBubble returns the composition of the first vapour to leave the liquid

@@ -32,7 +32,6 @@ type model struct {
 	bubble, dew *helmholtz.Line
 	triple      float64 // K, of a pure fluid; 0 for blends
 	maxT, maxP  float64 // limits for single-phase states
-	paperT      float64 // highest temperature of the papers
 }
 
 // ErrUnknown reports a name that is no refrigerant we have.
@@ -157,7 +156,7 @@ func (r *Refrigerant) build() (*model, error) {
 		m.triple, m.maxT, m.maxP = r.rec.Equation.TripleT, r.rec.Equation.MaxT, r.rec.Equation.MaxP
 	} else {
 		var err error
-		if ps, err = r.pairs(); err != nil {
+		if ps, err = pairs(); err != nil {
 			return nil, err
 		}
 		sum := 0.0
@@ -204,7 +203,6 @@ func (r *Refrigerant) build() (*model, error) {
 	if m.dew, err = m.mix.Line(helmholtz.Dew, low, high); err != nil {
 		return nil, fmt.Errorf("dew line: %w", err)
 	}
-	m.paperT = m.maxT
 	m.maxT = max(m.maxT, extrapolated)
 	return m, nil
 }

@@ -60,7 +60,7 @@ func (a *App) Run(in io.Reader, out io.Writer) error {
 		if s, ok := a.page.(interface{ Path() string }); ok {
 			a.remember(s.Path())
 		}
-		return errors.New(Crash(a.paths))
+		return errors.New(crash(a.paths))
 	case err != nil && !errors.Is(err, tea.ErrInterrupted):
 		return errors.Join(err, a.fail)
 	}
@@ -90,8 +90,8 @@ func endOnHangup(p *tea.Program) (stop func()) {
 	}
 }
 
-// Crash says after a breakdown what is safe: it looks at the journal itself.
-func Crash(paths []string) string {
+// crash says after a breakdown what is safe: it looks at the journal itself.
+func crash(paths []string) string {
 	const sorry = "the program broke down; the terminal was restored."
 	if len(paths) == 0 {
 		return sorry + " No job was open."

@@ -64,9 +64,9 @@ func TestBreakdownOfADamagedJournalSaysSo(t *testing.T) {
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, bytes.Replace(data, []byte("6 oz"), []byte("9 oz"), 1), 0o600))
-	assert.Contains(t, Crash([]string{path}), "damaged at line")
-	assert.Contains(t, Crash(nil), "No job was open")
-	assert.Contains(t, Crash([]string{path + ".gone"}), "could not be read")
+	assert.Contains(t, crash([]string{path}), "damaged at line")
+	assert.Contains(t, crash(nil), "No job was open")
+	assert.Contains(t, crash([]string{path + ".gone"}), "could not be read")
 }
 
 // One run through a real program: start, resize, type, leave.

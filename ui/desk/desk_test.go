@@ -184,7 +184,7 @@ func TestFileNames(t *testing.T) {
 		"a\x00b/c\\d":      "2026-06-01-1341-a-b-c-d",
 		"very long label " + string(make([]byte, 100)): "2026-06-01-1341-very-long-label",
 	} {
-		assert.Equal(t, want, FileName(t0, label), "%q", label)
+		assert.Equal(t, want, fileName(t0, label), "%q", label)
 	}
 }
 

@@ -17,8 +17,8 @@ import (
 // that was only looked at leaves no file behind.
 func Lazy(folder string) Record { return &lazy{folder: folder} }
 
-// LazyAt is a record in the journal at path, made with the first event.
-func LazyAt(path string) Record { return &lazy{path: path} }
+// lazyAt is a record in the journal at path, made with the first event.
+func lazyAt(path string) Record { return &lazy{path: path} }
 
 type lazy struct {
 	folder string // where a name is found, or
@@ -49,7 +49,7 @@ func (l *lazy) open(e charge.Event) error {
 		l.j = j
 		return nil
 	}
-	base := filepath.Join(l.folder, FileName(e.At, label(e)))
+	base := filepath.Join(l.folder, fileName(e.At, label(e)))
 	for i := 1; i < 1000; i++ {
 		path := base + ".jsonl"
 		if i > 1 {
@@ -99,8 +99,8 @@ func label(e charge.Event) string {
 	return ""
 }
 
-// FileName is the name of a journal without its ending: "2026-06-01-1341-back-of-house".
-func FileName(at time.Time, label string) string {
+// fileName is the name of a journal without its ending: "2026-06-01-1341-back-of-house".
+func fileName(at time.Time, label string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(label) {
 		switch {

@@ -52,7 +52,7 @@ func (o *Opening) Events() []charge.Event {
 // Fold is the desk over the journal. Notices says what had to be mended.
 func (o *Opening) Fold(units q.System) (*Desk, error) {
 	if o.journal == nil {
-		return New(units, LazyAt(o.path)), nil
+		return New(units, lazyAt(o.path)), nil
 	}
 	d := New(units, o.journal)
 	d.notices = o.notices

@@ -102,8 +102,8 @@ func Minds(look *screen.Look, a *charge.Advice, w, n int) []string {
 	return block(look, all, w, n)
 }
 
-// Status is name and value for the state of things.
-func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder string, wait string, w int) []string {
+// status is name and value for the state of things.
+func status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder string, wait string, w int) []string {
 	u := look.Units
 	pairs := [][2]string{{"weighed in", say.Total(*a, setup, u)}}
 	if wait != "" {
@@ -127,9 +127,9 @@ func Status(look *screen.Look, a *charge.Advice, setup charge.Setup, cylinder st
 	return part.Pairs(w, look.Theme.Label.Render, pairs...)
 }
 
-// Rooms lists the stopping rules with the room left to each, nearest first, at
+// rooms lists the stopping rules with the room left to each, nearest first, at
 // most n.
-func Rooms(look *screen.Look, a *charge.Advice, w, n int) []string {
+func rooms(look *screen.Look, a *charge.Advice, w, n int) []string {
 	out := []string{look.Theme.Label.Render("room left before a stop")}
 	for _, r := range hardFirst(a.Rules) {
 		if len(out) >= n {
@@ -165,8 +165,8 @@ func hardFirst(rules []charge.Rule) []charge.Rule {
 	return out
 }
 
-// Checked is one line: what was looked at.
-func Checked(checks map[charge.Item]charge.CheckState, w int) string {
+// checked is one line: what was looked at.
+func checked(checks map[charge.Item]charge.CheckState, w int) string {
 	var good, bad, open []string
 	for _, item := range charge.Items() {
 		name := itemWords[item][0]

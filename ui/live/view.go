@@ -170,8 +170,8 @@ func (s *Screen) narrow(add func(part.Block), w int) {
 	if t := say.Trouble(*a, false); t != "" {
 		add(part.Block{Lines: part.Wrap("trouble: "+t, w), Rank: 4})
 	}
-	add(part.Block{Lines: Rooms(s.look, a, w, 5), Rank: 4, Least: 2})
-	add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 6})
+	add(part.Block{Lines: rooms(s.look, a, w, 5), Rank: 4, Least: 2})
+	add(part.Block{Lines: []string{checked(p.Checks, w)}, Rank: 6})
 	s.table(add, w, 6)
 }
 
@@ -204,15 +204,15 @@ func (s *Screen) entries(w int) (string, []string) {
 func (s *Screen) single(add func(part.Block), w, h int) {
 	p := s.shown()
 	a := &p.Advice
-	add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), s.wait(w-12), w), Rank: 3, Least: 3, Gap: true})
+	add(part.Block{Lines: status(s.look, a, p.Setup, s.cylinder(), s.wait(w-12), w), Rank: 3, Least: 3, Gap: true})
 	d := s.data()
 	chart := fork.Draw(d, w, max(min(h/3, 14), 8), s.look.Theme)
 	add(part.Block{Lines: chart, Rank: 4, Gap: true})
 	if l := part.Wrap(d.Land(), w); len(l) > 0 {
 		add(part.Block{Lines: l, Rank: 5})
 	}
-	add(part.Block{Lines: Rooms(s.look, a, w, 6), Rank: 5, Gap: true})
-	add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 6})
+	add(part.Block{Lines: rooms(s.look, a, w, 6), Rank: 5, Gap: true})
+	add(part.Block{Lines: []string{checked(p.Checks, w)}, Rank: 6})
 	s.table(add, w, 5)
 }
 
@@ -236,8 +236,8 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 	}
 	if p.Advice.Derived.N == 0 {
 		// Before the first reading there is little to say of it all: one column.
-		add(part.Block{Lines: Status(s.look, a, p.Setup, s.cylinder(), "", w), Rank: 4, Least: 1, Gap: true})
-		add(part.Block{Lines: []string{Checked(p.Checks, w)}, Rank: 5})
+		add(part.Block{Lines: status(s.look, a, p.Setup, s.cylinder(), "", w), Rank: 4, Least: 1, Gap: true})
+		add(part.Block{Lines: []string{checked(p.Checks, w)}, Rank: 5})
 		s.table(add, w, 5)
 		return
 	}
@@ -251,15 +251,15 @@ func (s *Screen) double(add func(part.Block), w, room int) {
 	if len(d.Points) > 0 {
 		l = fork.Draw(d, left, tall, s.look.Theme)
 	}
-	r := Status(s.look, a, p.Setup, s.cylinder(), s.wait(right-12), right)
+	r := status(s.look, a, p.Setup, s.cylinder(), s.wait(right-12), right)
 	if n := tall - len(r) - 1; n >= 2 {
 		if n >= 6 {
 			r = append(r, "")
 		}
-		r = append(r, Rooms(s.look, a, right, min(n, 8))...)
+		r = append(r, rooms(s.look, a, right, min(n, 8))...)
 	}
 	if len(r) < tall {
-		r = append(r, Checked(p.Checks, right))
+		r = append(r, checked(p.Checks, right))
 	}
 	rows := part.Columns(2, []int{left, right}, l, clipLines(r, tall))
 	if len(l) == 0 {
@@ -284,11 +284,11 @@ func (s *Screen) triple(add func(part.Block), w, room int) {
 		land := part.Wrap(d.Land(), left)
 		l = append(fork.Draw(d, left, min(max(tall-len(land)-1, 8), 30), s.look.Theme), land...)
 	}
-	m := Status(s.look, a, p.Setup, s.cylinder(), s.wait(mid-12), mid)
+	m := status(s.look, a, p.Setup, s.cylinder(), s.wait(mid-12), mid)
 	m = append(m, "")
-	m = append(m, Rooms(s.look, a, mid, max(min(tall-len(m)-2, 12), 2))...)
+	m = append(m, rooms(s.look, a, mid, max(min(tall-len(m)-2, 12), 2))...)
 	m = append(m, "")
-	m = append(m, part.Wrap(Checked(p.Checks, 400), mid)...)
+	m = append(m, part.Wrap(checked(p.Checks, 400), mid)...)
 	head, lines := s.entries(right)
 	if n := tall - 1; len(lines) > n {
 		lines = lines[len(lines)-n:]

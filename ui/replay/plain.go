@@ -50,13 +50,13 @@ func Plain(w io.Writer, r *Record, zone *time.Location, width int) error {
 			head += " (taken back later)"
 		}
 		fmt.Fprintln(b, head)
-		for _, f := range Entered(st.Event) {
+		for _, f := range entered(st.Event) {
 			line(5, f[0]+": "+f[1])
 		}
 		if d := derived(st.Told, r.Units); d != "" && st.Event.Kind() == charge.KindReading {
 			line(5, "→ "+d)
 		}
-		if t := r.Against(i); t != "" {
+		if t := r.against(i); t != "" {
 			line(5, "done: "+t)
 		}
 		a := st.Told

@@ -79,8 +79,8 @@ func of(path string, lines []journal.Line, report *journal.Report, units q.Syste
 	return r
 }
 
-// Flagged reports whether a step is worth a supervisor's look.
-func (r *Record) Flagged(i int) bool {
+// flagged reports whether a step is worth a supervisor's look.
+func (r *Record) flagged(i int) bool {
 	for _, f := range r.Findings[r.Steps[i].Event.N] {
 		if f.Severity >= audit.Look {
 			return true
@@ -89,11 +89,11 @@ func (r *Record) Flagged(i int) bool {
 	return false
 }
 
-// Flags is the number of steps worth a look.
-func (r *Record) Flags() int {
+// flags is the number of steps worth a look.
+func (r *Record) flags() int {
 	n := 0
 	for i := range r.Steps {
-		if r.Flagged(i) {
+		if r.flagged(i) {
 			n++
 		}
 	}
@@ -125,8 +125,8 @@ func asTold(steps []charge.Step) []charge.Step {
 	return out
 }
 
-// Entered lists the fields of an event as they were typed, name and value.
-func Entered(e charge.Event) [][2]string {
+// entered lists the fields of an event as they were typed, name and value.
+func entered(e charge.Event) [][2]string {
 	line, err := e.MarshalJSON()
 	if err != nil {
 		return nil
@@ -158,9 +158,9 @@ func Entered(e charge.Event) [][2]string {
 	return out
 }
 
-// Against says what was done against what had been advised, "" where there is
+// against says what was done against what had been advised, "" where there is
 // nothing to compare.
-func (r *Record) Against(i int) string {
+func (r *Record) against(i int) string {
 	st := r.Steps[i]
 	var before *charge.Step
 	for k := i - 1; k >= 0; k-- {

@@ -55,10 +55,10 @@ func record(t *testing.T) string {
 func TestReplayTellsWhatWasDoneAgainstWhatWasAdvised(t *testing.T) {
 	r, err := Load(record(t), q.US)
 	require.NoError(t, err)
-	assert.Contains(t, r.Against(8), "weighed in 1 lb 8 oz where the advice was: add")
-	assert.Regexp(t, `read 4 min after the weighing; \d+ min was advised`, r.Against(9))
-	assert.Positive(t, r.Flags(), "a supervisor is sent to these")
-	assert.True(t, r.Flagged(8))
+	assert.Contains(t, r.against(8), "weighed in 1 lb 8 oz where the advice was: add")
+	assert.Regexp(t, `read 4 min after the weighing; \d+ min was advised`, r.against(9))
+	assert.Positive(t, r.flags(), "a supervisor is sent to these")
+	assert.True(t, r.flagged(8))
 }
 
 // The replay shows each step as it was told then, whatever was taken back
@@ -134,7 +134,7 @@ func TestBrokenChainIsShownWhereItBreaks(t *testing.T) {
 func TestFileCannotSteerTheTerminal(t *testing.T) {
 	e, err := charge.ParseEvent([]byte(`{"kind":"note","at":"2026-06-01T13:38:00Z","text":"plain","extra":"\u001b[2Jboo\u0007"}`))
 	require.NoError(t, err)
-	for _, f := range Entered(e) {
+	for _, f := range entered(e) {
 		assert.NotContains(t, f[1], "\x1b")
 		assert.NotContains(t, f[1], "\a")
 	}
@@ -166,7 +166,7 @@ func TestSteppingAndJumping(t *testing.T) {
 	assert.Contains(t, d.View(), "step 12 of 12")
 	d.Type("g")
 	d.Type("f")
-	assert.True(t, s.record.Flagged(s.at), "f goes to a marked step")
+	assert.True(t, s.record.flagged(s.at), "f goes to a marked step")
 	first := s.at
 	d.Type("fb")
 	assert.Equal(t, first, s.at)

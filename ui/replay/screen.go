@@ -124,7 +124,7 @@ func (s *Screen) jump(by int) {
 	n := s.last() + 1
 	for i := 1; i <= n; i++ {
 		k := ((s.at+by*i)%n + n) % n
-		if k >= len(s.record.Steps) || s.record.Flagged(k) {
+		if k >= len(s.record.Steps) || s.record.flagged(k) {
 			s.at = k
 			return
 		}
@@ -195,7 +195,7 @@ func (s *Screen) body() []string {
 		lw = max(w*2/5, 34)
 		rw = w - lw - 3
 	}
-	left = append(left, part.Pairs(lw-2, func(x string) string { return "  " + x }, Entered(st.Event)...)...)
+	left = append(left, part.Pairs(lw-2, func(x string) string { return "  " + x }, entered(st.Event)...)...)
 	if d := derived(a, u); d != "" && st.Event.Kind() == charge.KindReading {
 		for _, l := range part.Wrap("→ "+d, lw) {
 			left = append(left, th.Strong.Render(l))
@@ -204,7 +204,7 @@ func (s *Screen) body() []string {
 	if st.Voided {
 		left = append(left, "taken back later")
 	}
-	if t := r.Against(s.at); t != "" {
+	if t := r.against(s.at); t != "" {
 		left = append(left, part.Wrap("done: "+t, lw)...)
 	}
 	for _, f := range r.Findings[st.Event.N] {
@@ -310,7 +310,7 @@ func (s *Screen) line(w int) string {
 	r := s.record
 	n := len(r.Steps)
 	from, to := s.look.Clock(r.Steps[0].Event.At), s.look.Clock(r.Steps[n-1].Event.At)
-	tail := fmt.Sprintf(" %s to %s, %d marked", from, to, r.Flags())
+	tail := fmt.Sprintf(" %s to %s, %d marked", from, to, r.flags())
 	room := max(w-part.Width(tail)-1, 10)
 	cells := make([]rune, room)
 	dash, step, here := '─', '┬', '●'
@@ -330,7 +330,7 @@ func (s *Screen) line(w int) string {
 		if c := col(i); cells[c] == dash {
 			cells[c] = step
 		}
-		if r.Flagged(i) {
+		if r.flagged(i) {
 			cells[col(i)] = '!'
 		}
 	}
