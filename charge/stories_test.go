@@ -239,3 +239,45 @@ func TestTheWrongCylinderFoundLate(t *testing.T) {
 	told(t, a, charge.Stop, "The cylinder says R-32, the unit R-410A, and 4 oz went in.")
 	assert.True(t, fired(a, "identity"))
 }
+
+// A long line set holds refrigerant of its own: 0.60 oz a foot of 3/8 in liquid
+// line for R-410A beyond what the factory charge covers (an R-410A installation
+// guide). Fifty feet more make 30 oz that the ceiling must allow.
+func TestALongLineSetRaisesTheCeiling(t *testing.T) {
+	in := func(setup string, oz float64) bool {
+		r := looked(t, setup, day())
+		r.read(40, 25, 106, 4)
+		return fired(r.weigh(oz), "plate-ceiling")
+	}
+	const plate = `{"kind":"setup","refrigerant":"R-410A","capacity":"3 ton","nameplate_charge":"6 lb"%s}`
+	short := fmt.Sprintf(plate, "")
+	long := fmt.Sprintf(plate, `,"liquid_line_od":"0.375 in","line_length":"75 ft","factory_line_length":"25 ft"`)
+	assert.False(t, in(short, 100), "5 %% over 96 oz is 100.8")
+	assert.True(t, in(short, 102))
+	assert.False(t, in(long, 102))
+	assert.False(t, in(long, 131), "5 %% over 126 oz is 132.3")
+	assert.True(t, in(long, 134))
+}
+
+// A receiver swallows charge and shows nothing till the glass clears. That
+// superheat and subcooling stand still is then no sign that charge is not what is
+// missing; a drop leg that fills meanwhile is.
+func TestAReceiverThatDoesNotAnswerYet(t *testing.T) {
+	after := func(leg string) charge.Advice {
+		r := looked(t, receiverUnit, map[string]string{"outdoor": "85 °F", "return_dry_bulb": "38 °F", "sight_glass": "bubbles"})
+		a := r.read(26, 9, 103, 2, "drop_leg", "100 °F")
+		for range 3 {
+			r.weigh(16)
+			r.wait(20)
+			a = r.read(26, 9, 103, 2, "drop_leg", leg)
+		}
+		return a
+	}
+	a := after("100 °F")
+	assert.False(t, fired(a, "no-response"))
+	told(t, a, charge.Add, "Sight glass: bubbles")
+
+	a = after("84 °F")
+	assert.True(t, fired(a, "no-response"), "%v", a.Stops)
+	assert.Zero(t, a.AmountKg)
+}
