@@ -101,3 +101,16 @@ func TestKeysPressedWhileARecordIsLoaded(t *testing.T) {
 	done()
 	assert.Contains(t, d.View(), "step 4 of 16")
 }
+
+// Units switched while a record is loaded: the record that comes in the old ones
+// is not shown.
+func TestUnitsSwitchedWhileARecordIsLoaded(t *testing.T) {
+	a, _ := at(t, prefs.Preferences{Units: "us"})
+	require.NoError(t, a.Replay(finishedJob(t, t.TempDir())))
+	d, done := halfway(t, a, a.Init())
+	d.Type("mG")
+	done()
+	assert.Contains(t, d.View(), "step 16 of 16")
+	assert.NotContains(t, d.View(), " oz")
+	assert.Contains(t, d.View(), "425 g net")
+}
