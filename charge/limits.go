@@ -57,6 +57,7 @@ const (
 	subcoolingMost    = 20 * perF // [own] without one
 	restrictSubcool   = 15 * perF // [own] with
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
+	askFirst          = 0.05      // [own] air in the system this likely is told from too much charge before any is taken out
 	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
 	overOutdoorWarn   = 30 * perF // [own] 30 is the oldest equipment's normal

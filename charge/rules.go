@@ -218,6 +218,9 @@ func subcoolingCeiling(c *sight) verdict {
 		v.fired, v.then = true, Correct
 		v.says = fmt.Sprintf("Subcooling %s with superheat %s: liquid stands ahead of something it cannot pass. Look for a restriction (drier, strainer, valve); do not add.",
 			diff(c.r.SubcoolingK, c.u()), diff(c.r.SuperheatK, c.u()))
+	case c.asFound() && c.likely(belief.NonCondensables) >= askFirst:
+		v.then = Correct
+		v.says += " Too much charge or air in the system: tell them apart before taking any out. " + causeLook(belief.NonCondensables)
 	case !otherThanCharge(c.lead.Name):
 		v.then = Recover
 	default:
@@ -233,6 +236,9 @@ func (c *sight) opening() bool {
 	p := c.response(1)
 	return p != nil && c.device.Verdict == FixedOrifice && p.SuperheatK-c.r.SuperheatK > responseSuperheat && c.likely(belief.Restriction) < restrictLeast
 }
+
+// asFound reports a system nothing was weighed into or out of yet.
+func (c *sight) asFound() bool { return c.added == 0 && c.net == 0 }
 
 // likely is the probability of a cause.
 func (c *sight) likely(name string) float64 {

@@ -89,26 +89,13 @@ func (b *Belief) Plan(g Goal) Plan {
 	if needs, why := p.missing(); len(needs) > 0 {
 		return Plan{Move: Measure, Needs: needs, Why: why}
 	}
-	if c := b.Causes(); true {
-		fault := 0.0
-		lead := ""
-		for _, k := range c {
-			switch k.Name {
-			case ShortOfCharge, ChargeRight, Overcharged:
-			default:
-				fault += k.P
-				if lead == "" {
-					lead = k.Name
-				}
-			}
-		}
-		limit := correctAt
-		if p.o.netKg > 0 {
-			limit = correctLate
-		}
-		if fault >= limit {
-			return Plan{Move: Correct, Cause: lead, Why: []string{"Something other than charge explains the readings better: " + b.evidence(lead) + "."}}
-		}
+	fault, lead := b.fault()
+	limit := correctAt
+	if p.o.netKg > 0 {
+		limit = correctLate
+	}
+	if fault >= limit {
+		return Plan{Move: Correct, Cause: lead, Why: []string{"Something other than charge explains the readings better: " + b.evidence(lead) + "."}}
 	}
 	if w := p.unsettledFor(); w > 0 {
 		return Plan{Move: Wait, WaitMinutes: w, Why: []string{"The last change has not settled yet."}}
@@ -118,6 +105,21 @@ func (b *Belief) Plan(g Goal) Plan {
 	}
 	p.prepare()
 	return p.decide()
+}
+
+// fault is the probability of all causes other than charge together, and the likeliest of them.
+func (b *Belief) fault() (p float64, lead string) {
+	for _, k := range b.Causes() {
+		switch k.Name {
+		case ShortOfCharge, ChargeRight, Overcharged:
+		default:
+			p += k.P
+			if lead == "" {
+				lead = k.Name
+			}
+		}
+	}
+	return p, lead
 }
 
 // surprised reports whether the members, having seen the newest reading, still disagree with it: either it is off, or
@@ -219,6 +221,14 @@ func (p *planner) decide() Plan {
 			return stay
 		}
 		stay.Why = []string{"In the target band: read once more to be sure."}
+		return stay
+	case p.changes() == 0 && landed >= asFound && n >= 2:
+		if n < 3 {
+			stay.Why = []string{"In the target band as found: read once more to be sure."}
+			return stay
+		}
+		stay.Move, stay.WaitMinutes = Hold, 0
+		stay.Why = []string{"In the target band as found: leave it."}
 		return stay
 	case landed >= nearBand && n < 2:
 		stay.Why = []string{"Near the target band: read again before trimming."}

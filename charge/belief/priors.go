@@ -157,6 +157,7 @@ const (
 	laterShare     = 0.10       // never more in one step [cp]
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
 	clearOfFloor   = 2 * degF   // superheat so far over its floor may fall by a step [own]
+	asFound        = 0.70       // the same for a system nothing went into: what is in band is left alone [own]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
 	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]
