@@ -133,7 +133,11 @@ func (h *hypothesis) levelVariance(c int, o *observation) float64 {
 	case chEvap:
 		return o.bias[c] + discEvap*discEvap
 	case chCond:
-		return o.bias[c] + condOverAirSD*condOverAirSD
+		sd := condOverAirSD
+		if h.unit.Application != Comfort {
+			sd = condOverBoxSD
+		}
+		return o.bias[c] + sd*sd
 	case chSplit:
 		sd := splitSD
 		if h.unit.Application != Comfort {

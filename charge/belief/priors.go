@@ -48,6 +48,7 @@ const (
 	boxBelowDrySD     = 5.0 * degF
 	condOverAir       = 18.8 * degF // condensing over outdoor air 15 to 30 by age of unit [cp]
 	condOverAirSD     = 3.6 * degF
+	condOverBoxSD     = 6.0 * degF  // of refrigerated boxes: condensers of all sizes [cp]
 	condOverAirWet    = 0.30        // per K of wet bulb: more load [physics]
 	condOverAirOut    = -0.05       // per K outdoors [lab: TXV-E]
 	splitAt13         = 20.9 * degF // split when the return wet bulb depression is 13 °F, code table [cp]
