@@ -66,7 +66,7 @@ func TestALeakFasterThanChargingPromisesNothing(t *testing.T) {
 		b.Observe(reading(15*float64(i), 5*float64(i), sh, 5-float64(i), 40-2*float64(i), 105-float64(i), 90, 78, 66))
 	}
 	p := b.Plan(comfortGoal)
-	require.Less(t, p.PLanded, 0.6, "%v %v", p.Move, p.Why)
+	require.Less(t, p.PLanded, 0.6, "%v", p.Move)
 	require.Equal(t, Unknown, b.Device().Verdict)
 }
 

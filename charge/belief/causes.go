@@ -1,16 +1,14 @@
 package belief
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
 
-// Cause is a possible reason for the readings with its probability and what speaks for it.
+// Cause is a possible reason for the readings with its probability.
 type Cause struct {
-	Name     string
-	P        float64
-	Evidence string
+	Name string
+	P    float64
 }
 
 // Causes returns the probable causes, most likely first. Before any reading it returns none.
@@ -38,13 +36,18 @@ func (b *Belief) Causes() []Cause {
 			}
 		}
 	}
+	if b.unit.Receiver && b.readings[len(b.readings)-1].SightGlass == GlassClear {
+		// What the receiver holds does not show in superheat or subcooling; a clear glass says liquid leaves it.
+		sum[ChargeRight] += sum[ShortOfCharge]
+		delete(sum, ShortOfCharge)
+	}
 	head := b.headPressure()
 	out := make([]Cause, 0, len(sum)+1)
 	for name, q := range sum {
-		out = append(out, Cause{name, q * (1 - head), b.evidence(name)})
+		out = append(out, Cause{name, q * (1 - head)})
 	}
 	if head > 0 {
-		out = append(out, Cause{HeadPressure, head, b.evidence(HeadPressure)})
+		out = append(out, Cause{HeadPressure, head})
 	}
 	slices.SortFunc(out, func(a, b Cause) int {
 		switch {
@@ -58,38 +61,6 @@ func (b *Belief) Causes() []Cause {
 		return 1
 	})
 	return out
-}
-
-// evidence puts the readings that bear on a cause into words.
-func (b *Belief) evidence(name string) string {
-	o := &b.history[len(b.history)-1]
-	f := func(k float64) float64 { return k / degF }
-	sh, sc, cond, split := f(o.y[chSH]), f(o.y[chSC]), f(o.y[chCond]), f(o.y[chSplit])
-	td := f(-o.y[chEvap])
-	switch name {
-	case ShortOfCharge:
-		return fmt.Sprintf("superheat %.0f °F with subcooling %.0f °F", sh, sc)
-	case ChargeRight:
-		return fmt.Sprintf("superheat %.0f °F and subcooling %.0f °F are those of a full system", sh, sc)
-	case Overcharged:
-		return fmt.Sprintf("subcooling %.0f °F, superheat %.0f °F, condensing %.0f °F over outdoor air", sc, sh, cond)
-	case LowAirflow:
-		if given(split) {
-			return fmt.Sprintf("evaporating %.0f °F under the return air, split %.0f °F, superheat %.0f °F", td, split, sh)
-		}
-		return fmt.Sprintf("evaporating %.0f °F under the return air, superheat %.0f °F", td, sh)
-	case CondenserFouled:
-		return fmt.Sprintf("condensing %.0f °F over outdoor air", cond)
-	case NonCondensables:
-		return fmt.Sprintf("condensing %.0f °F over outdoor air with subcooling %.0f °F: the gauge reads more than the refrigerant", cond, sc)
-	case Restriction:
-		return fmt.Sprintf("superheat %.0f °F although subcooling is %.0f °F: liquid is there and does not get through", sh, sc)
-	case WeakCompressor:
-		return fmt.Sprintf("evaporating only %.0f °F under the return air, condensing only %.0f °F over outdoor air", td, cond)
-	case HeadPressure:
-		return fmt.Sprintf("outdoor air is cool, condensing %.0f °F over it, and the drop leg is well subcooled", cond)
-	}
-	return ""
 }
 
 // headPressure is the probability that a head-pressure control passes hot gas to the receiver and makes the sight

@@ -336,25 +336,3 @@ func (p *planner) settleTime(kg float64) float64 {
 	c, t := change.at(0.5)[0], tau.at(0.7)[0]
 	return clamp(math.Ceil(t*math.Log(max(c, degF)/(0.5*degF))), shortestWait, longestWait)
 }
-
-// Missing returns the 5th, 50th and 95th percentile of the mass still missing to the target of g, kg; negative when
-// there is too much. NaN before any reading or without a target.
-func (b *Belief) Missing(g Goal) [3]float64 {
-	n := math.NaN()
-	if len(b.history) == 0 {
-		return [3]float64{n, n, n}
-	}
-	dev := b.inferred()
-	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1], share: [2]float64{dev.FixedOrifice, dev.ExpansionValve},
-		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
-	p.prepare()
-	var v weighted
-	for d := range 2 {
-		for _, s := range b.samples[d] {
-			if given(s.kgStar) {
-				v = append(v, weigh{s.kgStar, p.share[d]})
-			}
-		}
-	}
-	return v.bands()
-}

@@ -1,7 +1,6 @@
 package belief
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -53,7 +52,6 @@ type Plan struct {
 	PUnderFloor float64 // chance of superheat under its floor
 	Cause       string  // with Correct
 	Needs       []string
-	Why         []string
 }
 
 // planner holds what Plan computes once.
@@ -72,8 +70,7 @@ type planner struct {
 // Plan returns the next move toward g.
 func (b *Belief) Plan(g Goal) Plan {
 	if len(b.history) == 0 {
-		return Plan{Move: Measure, Needs: []string{"suction_pressure", "liquid_pressure", "suction_line", "liquid_line"},
-			Why: []string{"Take a full set of readings first."}}
+		return Plan{Move: Measure, Needs: []string{"suction_pressure", "liquid_pressure", "suction_line", "liquid_line"}}
 	}
 	if g.StepKg <= 0 {
 		g.StepKg = 0.5 * oz
@@ -86,8 +83,8 @@ func (b *Belief) Plan(g Goal) Plan {
 		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
 	p.air = math.Hypot(1.5*airBias, 0.5*airBias)
 
-	if needs, why := p.missing(); len(needs) > 0 {
-		return Plan{Move: Measure, Needs: needs, Why: why}
+	if needs := p.missing(); len(needs) > 0 {
+		return Plan{Move: Measure, Needs: needs}
 	}
 	fault, lead := b.fault()
 	limit := correctAt
@@ -95,13 +92,13 @@ func (b *Belief) Plan(g Goal) Plan {
 		limit = correctLate
 	}
 	if fault >= limit {
-		return Plan{Move: Correct, Cause: lead, Why: []string{"Something other than charge explains the readings better: " + b.evidence(lead) + "."}}
+		return Plan{Move: Correct, Cause: lead}
 	}
 	if w := p.unsettledFor(); w > 0 {
-		return Plan{Move: Wait, WaitMinutes: w, Why: []string{"The last change has not settled yet."}}
+		return Plan{Move: Wait, WaitMinutes: w}
 	}
 	if p.surprised() && p.reread() < 3 || b.wary > 0 && p.reread() < 2 {
-		return Plan{Move: Wait, WaitMinutes: reread, Why: []string{"The reading is not what this system was expected to give: read again before acting on it."}}
+		return Plan{Move: Wait, WaitMinutes: reread}
 	}
 	p.prepare()
 	return p.decide()
@@ -149,8 +146,9 @@ func (p *planner) surprised() bool {
 	return false
 }
 
-// missing names the readings without which no amount can be offered.
-func (p *planner) missing() (needs, why []string) {
+// missing names the readings without which no amount can be offered: those the target depends on, and once those that
+// would tell a fault from a shortage.
+func (p *planner) missing() (needs []string) {
 	r := p.b.readings[len(p.b.readings)-1]
 	ask := func(x float64, name string) {
 		if !given(x) {
@@ -165,7 +163,7 @@ func (p *planner) missing() (needs, why []string) {
 		ask(r.ReturnDryK, "return_dry_bulb")
 	}
 	if len(needs) > 0 {
-		return needs, []string{"The target superheat of an orifice depends on the air: take these too."}
+		return needs
 	}
 	// What would tell a fault from a shortage is asked for once, while the question is open.
 	fault := 0.0
@@ -186,11 +184,11 @@ func (p *planner) missing() (needs, why []string) {
 			ask(r.ReturnWetK, "return_wet_bulb")
 			ask(r.OutdoorK, "outdoor")
 			if len(needs) > 0 {
-				return needs, []string{"These tell a shortage from another fault."}
+				return needs
 			}
 		}
 	}
-	return nil, nil
+	return nil
 }
 
 // decide weighs holding, waiting and every practical amount. A step costs one; a job ended outside its band costs
@@ -217,24 +215,14 @@ func (p *planner) decide() Plan {
 	case landed >= nearBand && missCost*(1-landed) <= 1+missCost*(1-bestLanded):
 		if n >= 2 && landed >= holdAt || n >= 3 && landed >= looseUnder || n >= 4 {
 			stay.Move, stay.WaitMinutes = Hold, 0
-			stay.Why = []string{"In the target band over two settled readings."}
-			return stay
 		}
-		stay.Why = []string{"In the target band: read once more to be sure."}
 		return stay
 	case p.changes() == 0 && landed >= asFound && n >= 2:
-		if n < 3 {
-			stay.Why = []string{"In the target band as found: read once more to be sure."}
-			return stay
+		if n >= 3 {
+			stay.Move, stay.WaitMinutes = Hold, 0
 		}
-		stay.Move, stay.WaitMinutes = Hold, 0
-		stay.Why = []string{"In the target band as found: leave it."}
 		return stay
-	case landed >= nearBand && n < 2:
-		stay.Why = []string{"Near the target band: read again before trimming."}
-		return stay
-	case kg == 0 && n < 3:
-		stay.Why = []string{"No amount is safe enough yet: read again."}
+	case n < 2 && landed >= nearBand, n < 3 && kg == 0:
 		return stay
 	case kg == 0:
 		// Read three times and still no amount is within the limits: the smallest worth weighing moves on.
@@ -244,7 +232,6 @@ func (p *planner) decide() Plan {
 		}
 		if kg > p.cap || kg > 0 && (wet || over > 0.3 && p.share[1] < leadAt || under > 0.3) {
 			stay.Move, stay.WaitMinutes = Hold, 0
-			stay.Why = []string{"No further amount is within the limits."}
 			return stay
 		}
 	}
@@ -253,7 +240,6 @@ func (p *planner) decide() Plan {
 		step.Move, step.Kg = Recover, -kg
 	}
 	step.WaitMinutes = p.settleTime(kg)
-	step.Why = []string{p.reason(step)}
 	return step
 }
 
@@ -295,17 +281,4 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 		}
 	}
 	return
-}
-
-func (p *planner) reason(plan Plan) string {
-	dev := ""
-	switch {
-	case p.share[0] >= verdictAt:
-		dev = "a fixed orifice"
-	case p.share[1] >= verdictAt:
-		dev = "an expansion valve"
-	default:
-		return fmt.Sprintf("Device not known yet: this step is within limits for both, chance %.0f %% in band after it.", 100*plan.PLanded)
-	}
-	return fmt.Sprintf("With %s, chance %.0f %% in band after it and %.0f %% past it.", dev, 100*plan.PLanded, 100*plan.POvershoot)
 }

@@ -4,7 +4,7 @@ package belief
 func (b *Belief) planReceiver(g Goal) Plan {
 	r := b.readings[len(b.readings)-1]
 	if b.headPressure() >= correctAt {
-		return Plan{Move: Correct, Cause: HeadPressure, Why: []string{"The head-pressure control passes hot gas: " + b.evidence(HeadPressure) + ". Bubbles then say nothing of the charge."}}
+		return Plan{Move: Correct, Cause: HeadPressure}
 	}
 	var needs []string
 	if r.SightGlass == GlassNotGiven {
@@ -14,7 +14,7 @@ func (b *Belief) planReceiver(g Goal) Plan {
 		needs = append(needs, "drop_leg", "condenser_outlet_pressure")
 	}
 	if len(needs) > 0 {
-		return Plan{Move: Measure, Needs: needs, Why: []string{"With a receiver the sight glass and the drop leg decide."}}
+		return Plan{Move: Measure, Needs: needs}
 	}
 	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1]}
 	dev := b.inferred()
@@ -26,9 +26,9 @@ func (b *Belief) planReceiver(g Goal) Plan {
 	}
 	switch {
 	case clear >= 2:
-		return Plan{Move: Hold, Why: []string{"The glass is clear over two readings."}}
+		return Plan{Move: Hold}
 	case clear == 1:
-		return Plan{Move: Wait, WaitMinutes: reread, Why: []string{"The glass has cleared: look again before deciding."}}
+		return Plan{Move: Wait, WaitMinutes: reread}
 	}
 	share := firstShare
 	if len(b.history) > 1 {
@@ -38,5 +38,5 @@ func (b *Belief) planReceiver(g Goal) Plan {
 	if kg <= 0 {
 		kg = min(p.cap, g.StepKg)
 	}
-	return Plan{Move: Add, Kg: kg, WaitMinutes: 12, Why: []string{"Bubbles with the drop leg barely subcooled: short of charge."}}
+	return Plan{Move: Add, Kg: kg, WaitMinutes: 12}
 }

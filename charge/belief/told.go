@@ -1,0 +1,116 @@
+package belief
+
+import "math"
+
+// What the readings can tell of the device, and what they are kept from saying while they cannot.
+
+// told reports whether the readings can tell the devices apart at all. A starved valve is wide open and answers like an
+// orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has gone to nothing,
+// the members differ by what they assume and no verdict is given.
+func (b *Belief) told() bool {
+	if b.toldAt > 0 && b.toldAt <= len(b.history) {
+		return true // what has been seen stays seen
+	}
+	n := len(b.history)
+	o := &b.history[n-1]
+	seen := o.y[chSC] >= toldSubcooling && b.answered()
+	full := 0.0
+	for j := 0; j < n-1 && !seen; j++ {
+		q := &b.history[j]
+		kg := math.Abs(o.netKg - q.netKg)
+		if kg == 0 || math.Abs(o.y[chSH]-q.y[chSH]) >= toldStill || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF {
+			continue
+		}
+		if full == 0 {
+			full = b.fullKg()
+		}
+		seen = kg >= toldShare*full
+	}
+	if seen {
+		b.toldAt = n
+	}
+	return seen
+}
+
+// answered reports readings at two charges at least: a level alone names no device.
+func (b *Belief) answered() bool {
+	for i := range b.history {
+		if b.history[i].netKg != b.history[0].netKg {
+			return true
+		}
+	}
+	return false
+}
+
+// fullKg is the median mass of a full charge.
+func (b *Belief) fullKg() float64 {
+	var v weighted
+	p := b.posterior()
+	for i, h := range b.hyps {
+		if p[i] < 1e-3 {
+			continue
+		}
+		for k := range h.members {
+			v = append(v, weigh{h.members[k].kg, p[i] * math.Exp(h.members[k].logw)})
+		}
+	}
+	return v.at(0.5)[0]
+}
+
+// restrain keeps the evidence of the devices from running ahead of what the readings can tell (see told): what is
+// gathered from a starved system is what the members assume of starved systems, and must stay within reach of the first
+// reading that does tell.
+func (b *Belief) restrain() {
+	if b.unit.Device != Unknown || b.told() {
+		return
+	}
+	d := b.inferred()
+	lead, p := FixedOrifice, d.FixedOrifice
+	if d.ExpansionValve > p {
+		lead, p = ExpansionValve, d.ExpansionValve
+	}
+	if p <= restrainAt {
+		return
+	}
+	over := math.Log(p/max(1-p, 1e-300)) - math.Log(restrainAt/(1-restrainAt))
+	for _, h := range b.hyps {
+		if h.device == lead {
+			h.evidence -= over
+		}
+	}
+	b.posted = nil
+}
+
+// temper lets the devices gain on each other only in part while the readings cannot tell them apart (see told): a
+// starved valve is an orifice, and what differs between the members then is what they assume.
+func (b *Belief) temper(before []float64) {
+	prior := [2][]float64{}
+	after := [2][]float64{}
+	for i, h := range b.hyps {
+		d := h.device - FixedOrifice
+		prior[d] = append(prior[d], h.prior+before[i])
+		after[d] = append(after[d], h.weight())
+	}
+	gain := (logSumExp(after[0]) - logSumExp(prior[0])) - (logSumExp(after[1]) - logSumExp(prior[1]))
+	for _, h := range b.hyps {
+		if h.device == FixedOrifice {
+			h.evidence -= (1 - untoldShare) * gain
+		}
+	}
+}
+
+// calm lets a cause gain or lose only in part on charge alone by how its curves follow the path of a session: between
+// causes it is the levels of the first readings that tell, while the paths differ by less than the curves err. It is a
+// likelihood raised to a power under a model known to be wrong (Gruenwald 2012).
+func (b *Belief) calm(before []float64) {
+	none := map[Device]float64{}
+	for i, h := range b.hyps {
+		if h.cause == causeNone {
+			none[h.device] = h.evidence - before[i]
+		}
+	}
+	for i, h := range b.hyps {
+		gain := h.evidence - before[i]
+		h.evidence = before[i] + none[h.device] + pathShare*(gain-none[h.device])
+	}
+}
