@@ -1,0 +1,93 @@
+package belief
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// A starved valve is wide open and answers an addition like an orifice: while no
+// liquid is seen at the clamp and superheat falls, neither device is more than
+// likely (common practice, no source). Readings invented.
+func TestNothingIsToldWhileStarved(t *testing.T) {
+	for _, u := range []Unit{
+		{Refrigerant: "R-410A", CapacityW: 3 * ton},
+		{Refrigerant: "R-410A", CapacityW: 3 * ton, NameplateKg: 110 * oz},
+		{Refrigerant: "R-22", CapacityW: 5 * ton},
+		{Refrigerant: "R-410A"},
+	} {
+		for _, step := range []float64{3, 5, 7} {
+			t.Run(fmt.Sprintf("%s %.0f ton, %g °F a step", u.Refrigerant, u.CapacityW/ton, step), func(t *testing.T) {
+				b := New(checked(u))
+				for i := range 6 {
+					k := float64(i)
+					b.Observe(reading(15*k, 4*k, 55-step*k, 0.1*k, 22+step/2*k, 98+0.5*k, 88, 76, 64))
+					starved(t, b)
+				}
+			})
+		}
+	}
+}
+
+// The same whatever way superheat falls, by at least what counts as falling.
+func TestNothingIsToldHoweverAStarvedSystemFalls(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
+		b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
+		sh, net := f("superheat", 45, 60), 0.0
+		for i := range rapid.IntRange(2, 5).Draw(t, "readings") {
+			b.Observe(reading(15*float64(i), net, sh, f("subcooling", -0.5, 0.5), f("evaporating", 20, 34), f("condensing", 96, 104), 88, 76, 64))
+			starved(t, b)
+			sh -= f("fall", 2.1, 7)
+			net += f("added", 2, 6)
+		}
+	})
+}
+
+type failer interface {
+	require.TestingT
+	Helper()
+}
+
+func starved(t failer, b *Belief) {
+	t.Helper()
+	d := b.Device()
+	require.LessOrEqual(t, d.FixedOrifice, 0.94)
+	require.LessOrEqual(t, d.ExpansionValve, 0.94)
+	require.Equal(t, Unknown, d.Verdict)
+	require.InDelta(t, 1, d.FixedOrifice+d.ExpansionValve, 1e-9)
+}
+
+// With liquid at the clamp and superheat falling on with what goes in, the
+// readings do tell: a valve would be holding. The rein is off then.
+func TestLiquidAtTheClampTells(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
+	for i, y := range [][2]float64{{38, 2}, {29, 4.5}, {20, 6}, {11, 7.5}} {
+		k := float64(i)
+		b.Observe(reading(15*k, 7*k, y[0], y[1], 33+3*k, 100+2*k, 88, 76, 64))
+	}
+	require.Equal(t, FixedOrifice, b.Device().Verdict, "%v", b.Device())
+}
+
+// A clear glass says that liquid leaves the receiver: what superheat says of a
+// shortage is not believed against it. Bubbles leave the shortage standing.
+func TestAClearGlassIsNotShort(t *testing.T) {
+	listed := func(g Glass) map[string]float64 {
+		b := New(checked(Unit{Refrigerant: "R-404A", Application: MediumTemperature, Receiver: true}))
+		r := reading(0, 0, 12, 1, 24, 103, 85, 38, 35)
+		r.SightGlass = g
+		b.Observe(r)
+		out, sum := map[string]float64{}, 0.0
+		for _, c := range b.Causes() {
+			out[c.Name] = c.P
+			sum += c.P
+		}
+		require.InDelta(t, 1, sum, 1e-9)
+		return out
+	}
+	require.NotContains(t, listed(GlassClear), ShortOfCharge)
+	require.Contains(t, listed(GlassClear), ChargeRight)
+	require.Greater(t, listed(GlassBubbles)[ShortOfCharge], 0.01)
+}
