@@ -126,9 +126,6 @@ func (p *Plant) SetFaults(f Faults) error {
 	return nil
 }
 
-// SetConditions ends the weather schedule and sets conditions from now on.
-func (p *Plant) SetConditions(c Conditions) { p.conditions, p.weather = c, nil }
-
 // SetLeak sets the leak in kg/h at data plate charge; it slows as the charge falls.
 func (p *Plant) SetLeak(kgPerHour float64) { p.leak = kgPerHour / 3600 }
 
