@@ -33,6 +33,7 @@ const (
 	chartWetHigh       = 76.0
 	edgeOutdoor        = 2 * perF // [own] air is the same within this and edgeWetBulb, by two readings of one thermometer
 	edgeWetBulb        = 1 * perF // [own]
+	edgeHighest        = 8 * perF // [own] a chart number this low next to a dash is the chart's hot, dry edge
 	ruleOutLow         = 55.0     // °F: the common rule is not used outside these [own]
 )
 

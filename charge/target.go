@@ -195,6 +195,9 @@ func (st *state) targets(a ambient) targets {
 		if e := st.chartEdge(a); !t.orifice.Defined && e.Defined {
 			t.orifice = e
 		}
+		if e := nearChart(a); !t.orifice.Defined && e.Defined {
+			t.orifice = e
+		}
 	default:
 		t.orifice = Target{Of: OfSuperheat, Low: inletSuperheatLow, Mid: (inletSuperheatLow + inletSuperheatHigh) / 2, High: inletSuperheatHigh, Defined: true,
 			Source: srcCP, Says: "measured at the compressor inlet"}
@@ -225,6 +228,19 @@ func (st *state) chartEdge(a ambient) Target {
 		}
 	}
 	return Target{}
+}
+
+// nearChart is a target just over the floor where the chart has a dash but
+// prints a number for air no farther than thermometers may be off: half the
+// jobs there would be sent away by a wet bulb a degree low.
+func nearChart(a ambient) Target {
+	t := TargetSuperheat(a.outK-edgeOutdoor, a.wetK+edgeWetBulb)
+	if !t.Defined || t.Mid > edgeHighest {
+		return Target{}
+	}
+	t = band(t, floorComfort+superheatBand/2, superheatBand/2, floorComfort)
+	t.Says = "the chart ends here, and a degree on the thermometers decides: aim just over the floor, or weigh in, or come back when it is cooler outside"
+	return t
 }
 
 func (st *state) comfort() bool {
