@@ -27,7 +27,7 @@ func (k *working) hold(p *point) {
 	if zn.liquid > 0 {
 		rhoL = 0.5 * (p.liq3.rho + f.liquidRho(p.p3-k.pnc, p.tCond))
 	}
-	xIn := math.Min(1, (p.h2-p.liq3.h)/p.hfg3)
+	xIn := math.Min(1, math.Max(0, (p.h2-p.liq3.h)/p.hfg3)) // under 0 where liquid is pumped: no zone is two-phase then
 	mean := zn.vapor*rhoV + zn.two*twoPhaseDensity(xOut, xIn, p.liq3.rho, p.dewC.rho, s.spec.CondenserSlip, p.m*(1-p.bypass)/s.flow) + zn.liquid*rhoL
 	inv.Condenser = s.condVolume * mean / total
 
