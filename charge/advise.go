@@ -237,7 +237,7 @@ func (d *decision) obeyGate() bool {
 		if !open {
 			d.a.Action, d.by = v.then, r.name
 			if v.then == Wait {
-				d.wait(d.st.now.Add(thawFor), d.st.now)
+				d.wait(d.st.now.Add(v.wait), d.st.now)
 			}
 			d.why("%s", v.says)
 		}

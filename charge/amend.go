@@ -10,3 +10,20 @@ func (s Setup) Amended(by *Setup) Setup {
 	s.amend(by)
 	return s
 }
+
+// amend replaces the fields of s that are given in by.
+func (s *Setup) amend(by *Setup) {
+	mine, theirs := s.fields(), by.fields()
+	for i, f := range theirs {
+		if f.at.IsZero() {
+			continue
+		}
+		text, err := f.at.MarshalText()
+		if err == nil {
+			err = mine[i].at.UnmarshalText(text)
+		}
+		if err != nil {
+			panic("charge: a setup field does not survive its own text: " + f.name)
+		}
+	}
+}

@@ -61,8 +61,7 @@ func splitCeiling(c *sight) verdict {
 	}
 	v := over(c.r.SplitK, splitMost, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(splitMost, c.u())))
 	if v.fired && c.iced() {
-		v.then = Wait
-		v.says = c.iceText()
+		v.then, v.wait, v.says = Wait, thawFor, c.iceText()
 		v.fired = !c.thawed()
 	}
 	return v
@@ -92,13 +91,7 @@ func coilFreezing(c *sight) verdict {
 // device, with little to say for another cause: evaporating rises with what goes
 // in, so a coil a little under freezing is no reason to keep it out.
 func (c *sight) wanting() bool {
-	other := 0.0
-	for _, k := range c.causes {
-		if otherThanCharge(k.Name) {
-			other += k.P
-		}
-	}
-	if other > wantingOther {
+	if c.other() > wantingOther {
 		return false
 	}
 	if t := c.tg.valve; c.device.ExpansionValve > c.device.FixedOrifice {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"time"
 
 	"chargehand/charge/belief"
 )
@@ -27,9 +28,10 @@ type verdict struct {
 	limit, now, room float64
 	fired, ok        bool
 	says             string
-	then             Action   // replaces the rule's own, when set
-	needs            []string // what answers it
-	source           string   // replaces the rule's own, when set
+	then             Action        // replaces the rule's own, when set
+	wait             time.Duration // with Wait
+	needs            []string      // what answers it
+	source           string        // replaces the rule's own, when set
 }
 
 // under and over are verdicts of a floor and of a ceiling.
@@ -195,16 +197,6 @@ func (c *sight) opening() bool {
 // asFound reports a system nothing was weighed into or out of yet.
 func (c *sight) asFound() bool { return c.added == 0 && c.net == 0 }
 
-// likely is the probability of a cause.
-func (c *sight) likely(name string) float64 {
-	for _, k := range c.causes {
-		if k.Name == name {
-			return k.P
-		}
-	}
-	return 0
-}
-
 func flammableChecklist(c *sight) verdict {
 	if !c.st.med.r.Flammable() {
 		return verdict{}
@@ -288,17 +280,11 @@ func otherCause(c *sight) verdict {
 	if !otherThanCharge(c.lead.Name) {
 		return verdict{}
 	}
-	p := 0.0
-	for _, k := range c.causes {
-		if otherThanCharge(k.Name) {
-			p += k.P
-		}
-	}
 	limit := otherCauseAt
 	if c.response(1) != nil {
 		limit = otherCauseLate // the system has answered to charge: the levels alone no longer tell
 	}
-	if p < limit {
+	if c.other() < limit {
 		return verdict{}
 	}
 	return yes(true, causeTitle(c.lead.Name)+" explains the readings better than charge does"+because(c.lead)+". "+c.lead.Look)

@@ -131,23 +131,6 @@ func (s *Session) merged() Setup {
 	return m
 }
 
-// amend replaces the fields of s that are given in by.
-func (s *Setup) amend(by *Setup) {
-	mine, theirs := s.fields(), by.fields()
-	for i, f := range theirs {
-		if f.at.IsZero() {
-			continue
-		}
-		text, err := f.at.MarshalText()
-		if err == nil {
-			err = mine[i].at.UnmarshalText(text)
-		}
-		if err != nil {
-			panic("charge: a setup field does not survive its own text: " + f.name)
-		}
-	}
-}
-
 // next is the number of the coming event.
 func (s *Session) next(given int) int {
 	last := 0

@@ -42,6 +42,28 @@ func (c *sight) starved() bool {
 	return c.r.SuperheatK > over && !(c.r.SubcoolingK > starvedSubcool+starvedSlack)
 }
 
+// likely is the probability of a cause.
+func (c *sight) likely(name string) float64 {
+	for _, k := range c.causes {
+		if k.Name == name {
+			return k.P
+		}
+	}
+	return 0
+}
+
+// other is the probability of all causes together that refrigerant does not
+// mend.
+func (c *sight) other() float64 {
+	p := 0.0
+	for _, k := range c.causes {
+		if otherThanCharge(k.Name) {
+			p += k.P
+		}
+	}
+	return p
+}
+
 // valve reports a valve stated or likely enough to pick limits by.
 func (c *sight) valve() bool { return c.device.ExpansionValve >= deviceLikely }
 

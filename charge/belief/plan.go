@@ -166,14 +166,7 @@ func (p *planner) missing() (needs []string) {
 		return needs
 	}
 	// What would tell a fault from a shortage is asked for once, while the question is open.
-	fault := 0.0
-	q := p.b.posterior()
-	for i, h := range p.b.hyps {
-		if h.cause != causeNone {
-			fault += q[i]
-		}
-	}
-	if fault > askFault && len(p.b.readings) <= 2 {
+	if fault, _ := p.b.fault(); fault > askFault && len(p.b.readings) <= 2 {
 		before := false
 		for _, old := range p.b.readings[:len(p.b.readings)-1] {
 			before = before || !given(old.SupplyDryK) || !given(old.DischargeK)
