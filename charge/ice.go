@@ -6,6 +6,13 @@ import (
 	"chargehand/charge/belief"
 )
 
+// mayIce reports a reading of a comfort system so starved that its coil runs
+// under freezing: ice may keep the air out, and what the split says of fan and
+// filter is worth nothing until charge has brought the coil back.
+func (st *state) mayIce(r *reading) bool {
+	return st.comfort() && r.EvaporatingK < fahrenheit(iceForms) && r.SuperheatK > starvedSuperheat && !(r.SubcoolingK > starvedSubcool+starvedSlack)
+}
+
 // iced reports what a coil that ran short for a while does: it freezes, ice
 // keeps the air out, and the split widens though the unit is starved, or although
 // it was right an hour ago. Charge brings it back over freezing; the ice must go
@@ -14,7 +21,7 @@ func (c *sight) iced() bool {
 	if c.r == nil || !c.st.comfort() || !(c.r.SplitK > splitMost) {
 		return false
 	}
-	if c.starved() && c.r.EvaporatingK < fahrenheit(iceForms) && c.lead.Name == belief.ShortOfCharge && c.lead.P >= icedShort {
+	if c.st.mayIce(c.r) && c.lead.Name == belief.ShortOfCharge {
 		return true
 	}
 	right, cold := false, false

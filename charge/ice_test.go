@@ -69,7 +69,24 @@ func TestIceOnAStarvedCoil(t *testing.T) {
 	}
 }
 
-// The same split over a coil that was never cold: there is no ice, and the air is
+// A split that would be usual of a fed coil, over one that is starved and cold,
+// is ice as well or nothing at all: with the air side looked at, the unit is short
+// and no filter is blamed, however often it is read.
+func TestAStarvedColdCoilIsNotBlamedOnAir(t *testing.T) {
+	for _, setup := range []string{unknownUnit, valveUnit, `{"kind":"setup","refrigerant":"R-410A","capacity":"3 ton","device":"fixed-orifice"}`} {
+		for _, split := range []float64{20, 24, 27} {
+			r := looked(t, setup, day())
+			for range 3 {
+				a := r.read(24, 45, 98, 0, supply(t, r, split)...)
+				assert.Equal(t, charge.Add, a.Action, "%v", a.Why)
+				assert.Equal(t, "short-of-charge", a.Causes[0].Name)
+				r.wait(30)
+			}
+		}
+	}
+}
+
+// A wide split over a coil that was never cold: there is no ice, and the air is
 // short for another reason.
 func TestAWideSplitOverAWarmCoilIsAir(t *testing.T) {
 	r := looked(t, unknownUnit, day())

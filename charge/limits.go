@@ -111,7 +111,6 @@ const (
 	firstOzTon        = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
 	mostFirstOz       = 16.0  // [cp]
 	usualOzTon        = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
-	icedShort         = 0.7   // [own] so surely short, a wide split at a coil under freezing is ice
 	ratioStarved      = 0.9   // [own] so surely short, a starved coil explains the ratio
 	noCapacityOz      = 4.0   // most in a step when neither capacity nor plate is known [own]
 	noCapacityLaterOz = 8.0   // [own] after two increments have been answered

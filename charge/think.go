@@ -97,6 +97,7 @@ func (m *mind) see(st *state, r *reading) {
 	if st.headControlled(r) {
 		v.CondensingK = math.NaN() // held up by the control: it says nothing of the condenser
 	}
+	v.Ice = st.mayIce(r)
 	v.CompressorA = r.currentA
 	switch r.Glass {
 	case GlassClear:

@@ -232,6 +232,9 @@ func (b *Belief) observe(r Reading) observation {
 	o.y[chEvap] = r.EvaporatingK - r.ReturnDryK
 	o.y[chCond] = r.CondensingK - r.OutdoorK
 	o.y[chSplit] = r.ReturnDryK - r.SupplyDryK
+	if r.Ice {
+		o.y[chSplit] = math.NaN()
+	}
 	o.y[chDisch] = r.DischargeK - r.CondensingK
 
 	suction, liquid := pressureError(r.SuctionPa, r.SuctionSlopeKPerPa, 0.7*degF), pressureError(r.LiquidPa, r.LiquidSlopeKPerPa, 0.7*degF)

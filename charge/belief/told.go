@@ -24,7 +24,7 @@ func (b *Belief) told() bool {
 		if full == 0 {
 			full = b.fullKg()
 		}
-		seen = kg >= toldShare*full
+		seen = kg >= toldShare*full && b.inferred().ExpansionValve >= 0.5 // only a valve holds: slow falling speaks for no orifice
 	}
 	if seen {
 		b.toldAt = n

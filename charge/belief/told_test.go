@@ -18,12 +18,16 @@ func TestNothingIsToldWhileStarved(t *testing.T) {
 		{Refrigerant: "R-22", CapacityW: 5 * ton},
 		{Refrigerant: "R-410A"},
 	} {
-		for _, step := range []float64{3, 5, 7} {
+		for _, step := range []float64{1, 1.5, 3, 5, 7} {
 			t.Run(fmt.Sprintf("%s %.0f ton, %g °F a step", u.Refrigerant, u.CapacityW/ton, step), func(t *testing.T) {
 				b := New(checked(u))
 				for i := range 6 {
 					k := float64(i)
 					b.Observe(reading(15*k, 4*k, 55-step*k, 0.1*k, 22+step/2*k, 98+0.5*k, 88, 76, 64))
+					if d := b.Device(); step < 2 { // nearly still: a valve may be holding, an orifice is not shown
+						require.LessOrEqual(t, d.FixedOrifice, 0.94)
+						continue
+					}
 					starved(t, b)
 				}
 			})

@@ -71,6 +71,7 @@ type Reading struct {
 	DropLegK, CondenserOutletSaturationK  float64
 	CompressorA                           float64
 	SightGlass                            Glass
+	Ice                                   bool    // the coil may carry ice: its split says nothing of fan and filter
 	SuctionSlopeKPerPa, LiquidSlopeKPerPa float64 // dT/dp of saturation at both pressures
 }
 
