@@ -42,9 +42,9 @@ func (d *decision) follow(p proposal) {
 			d.why("%s No liquid at the device yet: an orifice is not full without it, and a valve may be starved. A small step more.", d.where())
 			return
 		}
-		if d.warmLiquid() {
+		if d.airFirst() {
 			d.a.Action, d.by = Correct, "other-cause"
-			d.why("%s Too much charge alone would bring the liquid near outdoor air, and it leaves %s warmer: tell it from air in the system and a poor condenser before taking any out. %s", d.where(), diff(d.r.ApproachK, d.u()), causeLook(belief.NonCondensables))
+			d.why("%s %s", d.where(), airFirstText)
 			return
 		}
 		d.recover(p)
@@ -115,14 +115,6 @@ func (d *decision) dry() bool {
 	floor, _, _ := d.floor()
 	return d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < likelySubcool && d.r.SuperheatK > floor+dryOverFloor &&
 		d.lead.Name == belief.ShortOfCharge
-}
-
-// warmLiquid reports a system as found with far more subcooling than a valve's
-// target while its liquid leaves well over outdoor air: a condenser that only
-// holds too much gives its liquid the time to cool.
-func (d *decision) warmLiquid() bool {
-	t := d.tg.valve
-	return d.asFound() && d.valve() && t.Defined && d.r.SubcoolingK > t.High+overSubcool && d.r.ApproachK > warmApproach
 }
 
 // halfStep offers half the most of a step, in.

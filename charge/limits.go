@@ -58,7 +58,7 @@ const (
 	subcoolingMost    = 20 * perF // [own] without one
 	restrictSubcool   = 15 * perF // [own] with
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
-	overSubcool       = 3 * perF  // [own] so far over its band, subcooling is not that of a charge nearly right
+	overSubcool       = 2 * perF  // [own] so far over its band, as at subcoolingOver, subcooling is not that of a charge nearly right
 	warmApproach      = 7 * perF  // [own] liquid line over outdoor air; overfull condensers bring it to 1 to 6, air in them to 5 to 30 [physics]
 	askFirst          = 0.05      // [own] air in the system this likely is told from too much charge before any is taken out
 	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above

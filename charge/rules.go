@@ -175,9 +175,9 @@ func subcoolingCeiling(c *sight) verdict {
 		v.fired, v.then = true, Correct
 		v.says = fmt.Sprintf("Subcooling %s with superheat %s: liquid stands ahead of something it cannot pass. Look for a restriction (drier, strainer, valve); do not add.",
 			diff(c.r.SubcoolingK, c.u()), diff(c.r.SuperheatK, c.u()))
-	case c.asFound() && c.likely(belief.NonCondensables) >= askFirst:
+	case c.airFirst():
 		v.then = Correct
-		v.says += " Too much charge or air in the system: tell them apart before taking any out. " + causeLook(belief.NonCondensables)
+		v.says += " " + airFirstText
 	case !otherThanCharge(c.lead.Name):
 		v.then = Recover
 	default:
@@ -196,6 +196,18 @@ func (c *sight) opening() bool {
 
 // asFound reports a system nothing was weighed into or out of yet.
 func (c *sight) asFound() bool { return c.added == 0 && c.net == 0 }
+
+// airFirst reports a system as found with far more subcooling than a valve's
+// target that may have air in it, by the readings, or because its liquid leaves
+// a valve system well over outdoor air: a condenser that only holds too much
+// gives its liquid the time to cool.
+func (c *sight) airFirst() bool {
+	t := c.tg.valve
+	return c.asFound() && t.Defined && c.r.SubcoolingK > t.High+overSubcool &&
+		(c.likely(belief.NonCondensables) >= askFirst || c.valve() && c.r.ApproachK > warmApproach)
+}
+
+var airFirstText = "Too much charge or air in the system: tell them apart before taking any out. " + causeLook(belief.NonCondensables)
 
 func flammableChecklist(c *sight) verdict {
 	if !c.st.med.r.Flammable() {
