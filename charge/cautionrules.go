@@ -104,7 +104,7 @@ func returnRange(c *sight) verdict {
 
 func chartSilent(c *sight) verdict {
 	t := c.target
-	return yes(t.Of == OfSuperheat && t.Defined && t.Source != srcChart && t.Says != "" && c.st.comfort(), "Target superheat "+t.Says+".")
+	return yes(t.Of == OfSuperheat && t.Defined && t.Says != "" && c.st.comfort(), "Target superheat "+t.Says+".")
 }
 
 func plateShare(c *sight) verdict {

@@ -193,3 +193,23 @@ func TestAHotDischargeLineOfAStarvedUnit(t *testing.T) {
 	told(t, a, charge.Stop, "recover what is in and weigh in")
 	assert.True(t, fired(a, "discharge-ceiling"))
 }
+
+// At the chart's hot, dry end a wet bulb a degree low turns a number into a dash.
+// The published target-superheat chart prints a target at 93 °F and 63 °F wet bulb
+// and none at 95/62: an orifice there is brought just over its floor, and told why.
+// Two degrees drier no thermometer explains, and it is weighed in.
+func TestTheChartsHotDryEnd(t *testing.T) {
+	const orifice = `{"kind":"setup","refrigerant":"R-410A","capacity":"3 ton","device":"fixed-orifice"}`
+	air := map[string]string{"outdoor": "95 °F", "return_dry_bulb": "76 °F", "return_wet_bulb": "62 °F"}
+	a := looked(t, orifice, air).read(36, 22, 108, 6)
+	assert.NotEqual(t, charge.Stop, a.Action, "%v", a.Why)
+	require.True(t, a.Target.Defined)
+	assert.InDelta(t, 5*perF, a.Target.Low, 1e-6, "never under the floor")
+	assert.InDelta(t, 10*perF, a.Target.High, 1e-6)
+	assert.Contains(t, join(a.Cautions), "a degree on the thermometers decides")
+
+	air["return_wet_bulb"] = "60 °F"
+	a = looked(t, orifice, air).read(36, 22, 108, 6)
+	told(t, a, charge.Stop, "the chart gives a dash here")
+	assert.True(t, gateOpen(a, "no-target"))
+}

@@ -31,10 +31,10 @@ const (
 	chartOutHigh       = 115.0
 	chartWetLow        = 50.0
 	chartWetHigh       = 76.0
-	edgeOutdoor        = 2 * perF // [own] air is the same within this and edgeWetBulb, by two readings of one thermometer
-	edgeWetBulb        = 1 * perF // [own]
-	edgeHighest        = 8 * perF // [own] a chart number this low next to a dash is the chart's hot, dry edge
-	ruleOutLow         = 55.0     // °F: the common rule is not used outside these [own]
+	edgeOutdoor        = 2 * perF  // [own] air is the same within this and edgeWetBulb, by two thermometers
+	edgeWetBulb        = 1 * perF  // [own]
+	edgeHighest        = 10 * perF // [own] a chart number this low next to a dash is the chart's hot, dry edge
+	ruleOutLow         = 55.0      // °F: the common rule is not used outside these [own]
 )
 
 // Superheat.

@@ -192,10 +192,7 @@ func (st *state) targets(a ambient) targets {
 		t.orifice = band(Target{Of: OfSuperheat, Source: "the maker's figure, as entered"}, s.TargetSuperheat.Kelvins(), superheatBand, math.Min(floor, s.TargetSuperheat.Kelvins()))
 	case comfort:
 		t.orifice = TargetSuperheat(a.outK, a.wetK)
-		if e := st.chartEdge(a); !t.orifice.Defined && e.Defined {
-			t.orifice = e
-		}
-		if e := nearChart(a); !t.orifice.Defined && e.Defined {
+		if e := chartEdge(a); !t.orifice.Defined && e.Defined {
 			t.orifice = e
 		}
 	default:
@@ -213,33 +210,16 @@ func (st *state) targets(a ambient) targets {
 	return t
 }
 
-// chartEdge is the target of an earlier reading taken in the same air, as far
-// as thermometers tell: a dash that comes and goes by their noise does not end
-// a job. Defined is false where there is none.
-func (st *state) chartEdge(a ambient) Target {
-	for i := len(st.readings) - 1; i >= 0; i-- {
-		r := &st.readings[i]
-		if r.grave || !(math.Abs(r.OutdoorK-a.outK) <= edgeOutdoor && math.Abs(r.ReturnWetK-a.wetK) <= edgeWetBulb) {
-			continue
-		}
-		if t := TargetSuperheat(r.OutdoorK, r.ReturnWetK); t.Defined {
-			t.Says = "the air stands at the edge of the chart: a little hotter or drier, and there is no target"
-			return t
-		}
-	}
-	return Target{}
-}
-
-// nearChart is a target just over the floor where the chart has a dash but
-// prints a number for air no farther than thermometers may be off: half the
-// jobs there would be sent away by a wet bulb a degree low.
-func nearChart(a ambient) Target {
+// chartEdge is a target just over the floor where the chart has a dash but
+// prints a number for air no farther than thermometers may be off: a dash that
+// comes and goes by a wet bulb a degree low neither ends a job nor sends one away.
+func chartEdge(a ambient) Target {
 	t := TargetSuperheat(a.outK-edgeOutdoor, a.wetK+edgeWetBulb)
 	if !t.Defined || t.Mid > edgeHighest {
 		return Target{}
 	}
 	t = band(t, floorComfort+superheatBand/2, superheatBand/2, floorComfort)
-	t.Says = "the chart ends here, and a degree on the thermometers decides: aim just over the floor, or weigh in, or come back when it is cooler outside"
+	t.Says = "at the chart's hot, dry end, where a degree on the thermometers decides: aim just over the floor, or weigh in, or come back when it is cooler outside"
 	return t
 }
 
