@@ -30,9 +30,11 @@
 //	target.go                       the band each device would have to meet, and its source
 //	totals.go                       weighed in and out, data plate, line set, step sizes
 //	sight.go, rules.go, gates.go,
+//	discharge.go, ice.go,
 //	cautionrules.go                 stopping rules, gates and cautions, with the room left
 //	think.go, causes.go             package belief: device, causes, forecast, next step
-//	advise.go, caution.go           which of all these decides, and in what words
+//	advise.go, follow.go,
+//	why.go, caution.go              which of all these decides, and in what words
 //	answer.go                       the answer as one line of JSON
 //	limits.go                       every threshold with its source
 //

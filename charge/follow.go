@@ -3,8 +3,6 @@ package charge
 import (
 	"math"
 	"time"
-
-	"chargehand/charge/belief"
 )
 
 // follow turns what the belief proposes into the answer.
@@ -37,11 +35,6 @@ func (d *decision) follow(p proposal) {
 		d.why("%s", d.where())
 		d.why("%s", d.whyStep(p))
 	case Recover:
-		if d.dry() {
-			d.halfStep()
-			d.why("%s No liquid at the device yet: an orifice is not full without it, and a valve may be starved. A small step more.", d.where())
-			return
-		}
 		if d.airFirst() {
 			d.a.Action, d.by = Correct, "other-cause"
 			d.why("%s %s", d.where(), airFirstText)
@@ -106,15 +99,6 @@ func (d *decision) heldBand() bool {
 func (d *decision) rereads() int {
 	_, _, _, n, _ := d.swing()
 	return n
-}
-
-// dry reports a device not named, with no subcooling to speak of and superheat
-// far over its floor. Passing an orifice's band is then no reason to take charge
-// back: it may be a starved valve, and nothing floods.
-func (d *decision) dry() bool {
-	floor, _, _ := d.floor()
-	return d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < likelySubcool && d.r.SuperheatK > floor+dryOverFloor &&
-		d.lead.Name == belief.ShortOfCharge
 }
 
 // halfStep offers half the most of a step, in.

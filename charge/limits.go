@@ -48,7 +48,6 @@ const (
 	floorMargin      = 2 * perF   // [own] a clamp and a gauge may be off this much together
 	starvedSuperheat = 15 * perF  // [own] with little subcooling: the coil is clearly starved
 	likelySubcool    = 2.5 * perF // [own] less says nothing of an orifice: a starved valve is wide open
-	dryOverFloor     = 10 * perF  // [own] so far over its floor superheat has room for half a step
 	starvedSubcool   = 4 * perF   // [cp] liquid has not reached the device
 )
 

@@ -22,10 +22,6 @@ type opening struct {
 	w, h   int
 }
 
-// keptKeys is more than anybody types while a job is opened; a cat on the keyboard
-// is not waited upon for ever.
-const keptKeys = 500
-
 // Init opens and reads the journal.
 func (o *opening) Init() tea.Cmd {
 	return func() tea.Msg {
@@ -35,7 +31,7 @@ func (o *opening) Init() tea.Cmd {
 }
 
 func (o *opening) Update(msg tea.Msg) tea.Cmd {
-	if k, ok := msg.(tea.KeyMsg); ok && len(o.keys) < keptKeys {
+	if k, ok := msg.(tea.KeyMsg); ok && len(o.keys) < screen.KeptKeys {
 		o.keys = append(o.keys, k)
 	}
 	return nil

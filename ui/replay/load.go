@@ -24,9 +24,6 @@ type loaded struct {
 	record *Record
 }
 
-// keptKeys is more than anybody presses while a record is worked out.
-const keptKeys = 500
-
 func (s *Screen) load() tea.Cmd {
 	path := s.path
 	return func() tea.Msg {

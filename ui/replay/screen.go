@@ -92,7 +92,7 @@ func (s *Screen) key(k string) tea.Cmd {
 		return screen.Send(screen.Restyle{})
 	}
 	if s.record == nil {
-		if s.fail == "" && len(s.early) < keptKeys {
+		if s.fail == "" && len(s.early) < screen.KeptKeys {
 			s.early = append(s.early, k)
 		}
 		return nil

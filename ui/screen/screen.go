@@ -89,3 +89,7 @@ type (
 
 // Send makes a command of a message.
 func Send(m tea.Msg) tea.Cmd { return func() tea.Msg { return m } }
+
+// KeptKeys is how many keys a screen keeps while its record is worked out: more
+// than anybody types meanwhile. A cat on the keyboard is not waited upon for ever.
+const KeptKeys = 500
