@@ -59,7 +59,7 @@ const (
 // node is one JSON value with its line.
 type node struct {
 	line   int
-	path   string
+	path   string // of clipped names, fit for a message
 	kind   string // "object", "list", "text", "number", "true or false", "null"
 	text   string
 	num    float64
@@ -174,12 +174,12 @@ func (r *treeReader) object(n *node, depth int) error {
 		}
 		name, _ := tok.(string)
 		line := r.line()
-		path := name
+		path := clip(name)
 		if n.path != "" {
-			path = n.path + "." + name
+			path = n.path + "." + path
 		}
 		if seen[name] {
-			return Problems{{Line: line, Field: clip(path), Why: "is given twice: keep one"}}
+			return Problems{{Line: line, Field: path, Why: "is given twice: keep one"}}
 		}
 		seen[name] = true
 		at, err := r.value(path, depth+1)
