@@ -115,7 +115,7 @@ func (d *decision) halfStep() {
 // for a valve.
 func (d *decision) likelyDone() bool {
 	t, p := d.tg.orifice, d.before()
-	if d.device.Verdict != DeviceUnknown || d.device.FixedOrifice < likelyAt || p == nil || !t.Defined || p.SuperheatK <= d.r.SuperheatK {
+	if !d.st.comfort() || d.device.Verdict != DeviceUnknown || d.device.FixedOrifice < likelyAt || p == nil || !t.Defined || p.SuperheatK <= d.r.SuperheatK {
 		return false
 	}
 	most := t.Mid - superheatBand/2

@@ -193,10 +193,13 @@ func hypotheses(u *Unit) []*hypothesis {
 
 // orificePrior is the probability of a fixed orifice before any reading.
 func orificePrior(u *Unit) float64 {
-	if u.Application != Comfort {
-		return priorOrificeBox
+	switch {
+	case u.Application == Comfort:
+		return priorOrifice
+	case u.NameplateKg > smallBoxKg, u.CapacityW > smallBoxTon*ton:
+		return priorOrificeBig
 	}
-	return priorOrifice
+	return priorOrificeBox
 }
 
 // observe turns a reading into an observation, filling air that was not taken from the last reading that has it.

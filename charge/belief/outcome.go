@@ -5,7 +5,13 @@ import (
 )
 
 // outcome is what an amount leads to, over the samples of one device.
-type outcome struct{ landed, over, under, remaining, ceiling float64 }
+type outcome struct {
+	landed, over float64 // in the band, past its far edge
+	harm         float64 // past it, and of an orifice near its floor as well
+	under        float64 // superheat under its floor
+	remaining    float64 // steps left to do
+	ceiling      float64 // condensing over its ceiling
+}
 
 // unsettledFor is how much longer the system needs, in minutes; zero when it has settled.
 func (p *planner) unsettledFor() float64 {
@@ -169,12 +175,15 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 			r.remaining += 1 + max(0, left-0.02*s.m.kg)/(laterShare*p.full)
 			if over {
 				r.over++
+				if d == 1 || sh < floor+clearOfFloor {
+					r.harm++
+				}
 				r.remaining += overshootCost
 			}
 		}
 	}
 	if n > 0 {
-		r.landed, r.over, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.under/n, r.remaining/n, cond/n
+		r.landed, r.over, r.harm, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.harm/n, r.under/n, r.remaining/n, cond/n
 	}
 	return r
 }
@@ -278,9 +287,25 @@ func (p *planner) changes() int {
 	return n
 }
 
+// tooMuch reports that some may have to come out. While the device is not named that takes too much for both: what is too
+// much for an orifice may be what a valve lacks.
+func (p *planner) tooMuch(now [2]outcome, gap float64) bool {
+	if p.dry {
+		return false
+	}
+	if p.share[0] >= verdictAt || p.share[1] >= verdictAt {
+		_, over, _, _ := p.mix(now)
+		return over >= leadAt || gap <= -p.least()
+	}
+	return now[0].over >= 0.5 && now[1].over >= 0.5
+}
+
+// least is the smallest amount worth weighing, kg.
+func (p *planner) least() float64 { return max(leastShare*p.full, p.g.StepKg) }
+
 // amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
-// tenth when there is too much inside. Gap is the median mass to the target, over the chance of being past it.
-func (p *planner) amounts(gap, over float64) []float64 {
+// tenth.
+func (p *planner) amounts(recover bool) []float64 {
 	var out []float64
 	last := 0.0
 	put := func(kg float64) {
@@ -290,7 +315,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 			last = a
 		}
 	}
-	least := max(leastShare*p.full, p.g.StepKg)
+	least := p.least()
 	n := 22
 	for i := 0; i <= n; i++ {
 		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {
@@ -300,7 +325,7 @@ func (p *planner) amounts(gap, over float64) []float64 {
 	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
 		put(p.g.StepKg)
 	}
-	if p.dry || over < leadAt && gap > -least {
+	if !recover {
 		return out
 	}
 	last = 0

@@ -193,7 +193,7 @@ func (p *planner) decide() Plan {
 	gap := p.medianGap()
 	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
 	p.dry = p.liquidless()
-	amounts := p.amounts(gap, over)
+	amounts := p.amounts(p.tooMuch(now, gap))
 	n := p.reread()
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
@@ -205,12 +205,13 @@ func (p *planner) decide() Plan {
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
 	}
 	switch {
+	case kg > 0 && missCost*p.regret(now) > probeSteps && p.probes(now, kg):
 	case landed >= nearBand && missCost*(1-landed) <= 1+missCost*(1-bestLanded):
 		if n >= 2 && landed >= holdAt || n >= 3 && landed >= looseUnder || n >= 4 {
 			stay.Move, stay.WaitMinutes = Hold, 0
 		}
 		return stay
-	case p.changes() == 0 && landed >= asFound && n >= 2:
+	case p.changes() == 0 && landed >= asFound && bestLanded < landed+asFoundGain && n >= 2:
 		if n >= 3 {
 			stay.Move, stay.WaitMinutes = Hold, 0
 		}
@@ -223,6 +224,10 @@ func (p *planner) decide() Plan {
 		if gap < 0 {
 			kg = -kg
 		}
+		if kg < 0 && !p.tooMuch(now, gap) {
+			stay.Move, stay.WaitMinutes = Hold, 0
+			return stay
+		}
 		if kg > p.cap || kg > 0 && (wet || over > 0.3 && p.share[1] < leadAt || under > 0.3) {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			return stay
@@ -234,6 +239,27 @@ func (p *planner) decide() Plan {
 	}
 	step.WaitMinutes = p.settleTime(kg)
 	return step
+}
+
+// regret is what ending the job now would lose for want of the device's name: the chance of standing outside the band of
+// the device that does not lead, of what a job for that device could still land.
+func (p *planner) regret(now [2]outcome) float64 {
+	other := 0
+	if p.share[0] > p.share[1] {
+		other = 1
+	}
+	return p.share[other] * max(couldLand-now[other].landed, 0)
+}
+
+// probes reports that the system, if it has the device that leads, stays in its band after kg, and that the other gains
+// by it: such a step costs little and shows which of the two is inside.
+func (p *planner) probes(now [2]outcome, kg float64) bool {
+	lead := 0
+	if p.share[1] > p.share[0] {
+		lead = 1
+	}
+	return p.changes() < longJob && now[lead].landed >= nearBand && p.score(lead, kg).landed >= now[lead].landed-probeLoss &&
+		now[1-lead].remaining-p.score(1-lead, kg).remaining > probeGain
 }
 
 // choose returns the amount of least cost whose risks keep their limits, each widened by loose, and what it leads to;
@@ -252,8 +278,11 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 			allow := func(limit float64) float64 { return loose * max(limit, 0.5*limit/p.share[d]) }
 			flood := max(maxUnderFloor, 0.5*maxUnderFloor/p.share[d])
 			over := then[d].over
-			if d == 0 && (p.dry || loose > 1 && p.share[d] < leadAt) {
+			switch {
+			case d == 0 && (p.dry || loose > 1 && p.share[d] < leadAt):
 				over = 0 // passing an orifice's band that is probably not there does no harm, and without liquid it is not full: its floor still binds
+			case d == 0 && p.share[d] < verdictAt:
+				over = then[d].harm // it can be taken out again, and tells
 			}
 			if over > allow(maxOvershoot) || then[d].under-now[d].under > flood ||
 				then[d].ceiling > 0.2+now[d].ceiling {

@@ -114,6 +114,8 @@ const (
 	plateSD     = 0.05    // log; line set and factory tolerance [cp]
 	kgPerTon    = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
 	kgPerTonSD  = 0.27    // log
+	smallBoxKg  = 0.91    // 2 lb [cp]
+	smallBoxTon = 0.75
 	smallestTon = 0.3
 	largestTon  = 10.0
 	settleMin   = 3.6 // minutes, time constant 2 to 6 [physics: metal and air]
@@ -130,7 +132,8 @@ var faultQuantiles = [][2]float64{{0, 0.72}, {0.1, 0.88}, {0.5, 0.99}, {0.9, 1.0
 // Prior odds of what is wrong, after the air side and the condenser were looked at and found in order [own].
 const (
 	priorOrifice    = 0.5
-	priorOrificeBox = 0.15  // boxes: capillary tubes are in small ones, which are weighed in; valves elsewhere [cp]
+	priorOrificeBox = 0.12  // boxes: capillary tubes are in small ones, which are weighed in [cp]
+	priorOrificeBig = 0.04  // of a box with the charge or the capacity of more; valves there [cp]
 	priorFault      = 0.045 // each of the causes other than charge
 	priorUnlooked   = 2.0   // times more likely while nobody has looked
 	statedTrust     = 0.995 // a device seen or stated by the technician
@@ -159,6 +162,11 @@ const (
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
 	clearOfFloor   = 2 * degF   // superheat so far over its floor may fall by a step [own]
 	asFound        = 0.70       // the same for a system nothing went into: what is in band is left alone [own]
+	asFoundGain    = 0.12       // chance gained by a step for which even that is touched [own]
+	couldLand      = 0.9        // chance of landing once the device is known [own]
+	probeSteps     = 3.0        // steps it takes to learn the device and go on [own]
+	probeLoss      = 0.03       // chance of the band that a step to learn it may cost [own]
+	probeGain      = 0.1        // steps it must save the other device [own]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
 	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]

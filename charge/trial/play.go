@@ -31,6 +31,7 @@ type answer struct {
 	verdict charge.Device
 	bands   *charge.Bands // of the next settled reading after kg, nil when it gives none
 	thaw    bool          // while waiting: compressor off, blower on
+	rule    string        // that decided, empty when none did
 	refused bool
 }
 
@@ -54,6 +55,8 @@ type result struct {
 	unsafe     int
 	caught     bool
 	minutes    float64
+	off        float64 // of the true settled value from the middle of its band, K
+	rule       string  // that ended it
 	bands      []bandHit
 	beliefs    []beliefHit
 }
@@ -100,7 +103,7 @@ func (p *patient) play(who policy) (r result, err error) {
 		next := a
 		switch a.action {
 		case charge.Stop, charge.Correct:
-			r.end = a.action
+			r.end, r.rule = a.action, a.rule
 		case charge.Measure:
 			if asked++; asked > mostMeasures {
 				return p.judge(r, plant)
@@ -280,9 +283,11 @@ func (p *patient) judge(r result, plant *rig.Plant) (result, error) {
 		return r, err
 	}
 	if p.valve {
-		r.inBand = math.Abs(s.SubcoolingK-p.goal(plant)) <= subcoolingBand
+		r.off = s.SubcoolingK - p.goal(plant)
+		r.inBand = math.Abs(r.off) <= subcoolingBand
 	} else {
-		r.inBand = math.Abs(s.SuperheatK-p.goal(plant)) <= superheatBand
+		r.off = s.SuperheatK - p.goal(plant)
+		r.inBand = math.Abs(r.off) <= superheatBand
 	}
 	r.landed = r.inBand && r.end == charge.Stop
 	return r, nil

@@ -18,6 +18,9 @@ func (e *engine) tell(line string) answer {
 		return answer{refused: true}
 	}
 	out := answer{action: a.Action, kg: a.AmountKg, wait: a.Wait, orifice: a.Belief.FixedOrifice, verdict: a.Belief.Verdict}
+	if len(a.Stops) > 0 {
+		out.rule = a.Stops[0].Rule
+	}
 	for _, g := range a.Gates {
 		out.thaw = out.thaw || a.Action == charge.Wait && g.Name == "split-ceiling"
 	}

@@ -64,11 +64,18 @@ type Bin struct {
 
 // Failure names a job that did not end as it should.
 type Failure struct {
-	System     string `json:"system"`
-	Device     string `json:"device"`
-	Fault      string `json:"fault,omitempty"`
-	End        string `json:"end"`
-	Increments int    `json:"increments"`
+	System     string  `json:"system"`
+	Device     string  `json:"device"`
+	Fault      string  `json:"fault,omitempty"`
+	End        string  `json:"end"`
+	Increments int     `json:"increments"`
+	OffK       float64 `json:"off_K"` // true settled superheat (orifice) or subcooling (valve) less the middle of its band
+	Overshot   bool    `json:"overshot,omitempty"`
+	Rule       string  `json:"rule,omitempty"` // the rule or gate that ended it; empty when the belief did
+}
+
+func (r *result) failure(name, device, end string) Failure {
+	return Failure{name, device, r.fault, end, r.increments, r.off, r.overshot, r.rule}
 }
 
 var binEdges = []float64{0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0000001}
@@ -95,7 +102,7 @@ func measure(names []string, rs []result) Metrics {
 			s.add(r.caught)
 			m.CaughtBy[r.fault] = s
 			if !r.caught {
-				m.Failures = append(m.Failures, Failure{names[i], string(dev), r.fault, end, r.increments})
+				m.Failures = append(m.Failures, r.failure(names[i], string(dev), end))
 			}
 			continue
 		}
@@ -134,8 +141,8 @@ func measure(names []string, rs []result) Metrics {
 				}
 			}
 		}
-		if !r.landed {
-			m.Failures = append(m.Failures, Failure{names[i], string(dev), "", end, r.increments})
+		if !r.landed || r.overshot {
+			m.Failures = append(m.Failures, r.failure(names[i], string(dev), end))
 		}
 	}
 	for k := range m.Reliability {

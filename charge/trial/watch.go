@@ -30,7 +30,8 @@ func Watch(w io.Writer, seed int64, number int) error {
 	if end == "" {
 		end = "limit"
 	}
-	fmt.Fprintf(w, "ended by %s after %d increments, landed %v, overshot %v, device %s\n", end, r.increments, r.landed, r.overshot, r.verdict)
+	fmt.Fprintf(w, "ended by %s after %d increments, landed %v, overshot %v, device %s, off its target's middle by %.1f °F, rule %q\n",
+		end, r.increments, r.landed, r.overshot, r.verdict, r.off/degF, r.rule)
 	return nil
 }
 

@@ -137,7 +137,17 @@ func (c *TrialCmd) print(w io.Writer, r trial.Report) {
 			if x.Fault != "" {
 				what += ", " + x.Fault
 			}
-			fmt.Fprintf(w, "  %s  %-32s %s after %d increments\n", x.System, what, x.End, x.Increments)
+			fmt.Fprintf(w, "  %s  %-32s %s after %d increments", x.System, what, x.End, x.Increments)
+			if x.Fault == "" {
+				fmt.Fprintf(w, ", %+.1f °F off", x.OffK*9/5)
+			}
+			if x.Overshot {
+				fmt.Fprint(w, ", overshot")
+			}
+			if x.Rule != "" {
+				fmt.Fprintf(w, ", by %s", x.Rule)
+			}
+			fmt.Fprintln(w)
 		}
 	}
 }
