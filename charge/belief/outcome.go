@@ -287,17 +287,18 @@ func (p *planner) changes() int {
 	return n
 }
 
-// tooMuch reports that some may have to come out. While the device is not named that takes too much for both: what is too
-// much for an orifice may be what a valve lacks.
+// tooMuch reports that some may have to come out. While the device is not named, an orifice that is past its band counts
+// only where superheat nears its floor or a valve would have too much as well: what is too much for an orifice may be what
+// a valve lacks, and superheat clear of its floor can wait.
 func (p *planner) tooMuch(now [2]outcome, gap float64) bool {
 	if p.dry {
 		return false
 	}
+	_, over, under, _ := p.mix(now)
 	if p.share[0] >= verdictAt || p.share[1] >= verdictAt {
-		_, over, _, _ := p.mix(now)
 		return over >= leadAt || gap <= -p.least()
 	}
-	return now[0].over >= 0.5 && now[1].over >= 0.5
+	return (over >= leadAt || under >= 0.5) && (now[1].over >= 0.5 || now[0].harm >= 0.3)
 }
 
 // least is the smallest amount worth weighing, kg.
