@@ -101,19 +101,21 @@ const (
 
 // Amounts.
 const (
-	plateAsk          = 0.10  // of the data plate without a leak answer [own]
-	plateWeighIn      = 0.20  // recover and weigh in is the cleaner repair [own]
-	plateOver         = 0.05  // never more than plate and line set and this [own]
-	stepPlate         = 0.10  // never more in one step [cp]
-	stepPlateSml      = 0.05  // systems under two pounds [cp]
-	smallSystem       = 0.907 // kg, 2 lb
-	firstOzTon        = 2.0   // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
-	mostFirstOz       = 16.0  // [cp]
-	usualOzTon        = 44.0  // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
-	ratioStarved      = 0.9   // [own] so surely short, a starved coil explains the ratio
-	noCapacityOz      = 4.0   // most in a step when neither capacity nor plate is known [own]
-	noCapacityLaterOz = 8.0   // [own] after two increments have been answered
-	stepsMany         = 8     // [own] more than this: rethink
+	plateAsk          = 0.10   // of the data plate without a leak answer [own]
+	plateWeighIn      = 0.20   // recover and weigh in is the cleaner repair [own]
+	plateOver         = 0.05   // never more than plate and line set and this [own]
+	stepPlate         = 0.10   // never more in one step [cp]
+	stepPlateSml      = 0.05   // systems under two pounds [cp]
+	smallSystem       = 0.907  // kg, 2 lb
+	firstOzTon        = 2.0    // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
+	mostFirstOz       = 16.0   // [cp]
+	usualOzTon        = 44.0   // charge, oz per ton: 2 to 4 lb, often 2.5 to 3 [cp]
+	condenserAt       = 313.15 // K, for
+	usualDensity      = 960.0  // kg/m3 of liquid, of refrigerants that the ounces per ton were gathered with: R-410A, R-22, R-404A have 960 to 1130 [physics]
+	ratioStarved      = 0.9    // [own] so surely short, a starved coil explains the ratio
+	noCapacityOz      = 4.0    // most in a step when neither capacity nor plate is known [own]
+	noCapacityLaterOz = 8.0    // [own] after two increments have been answered
+	stepsMany         = 8      // [own] more than this: rethink
 )
 
 // Response.

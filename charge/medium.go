@@ -15,6 +15,10 @@ type medium struct {
 	dew   func(pPa float64) float64 // K at Pa absolute, NaN out of range
 	bub   func(pPa float64) float64
 	r     *refrigerants.Refrigerant
+
+	// lightness scales the usual charge of a capacity: the same coils and lines
+	// hold less of a light liquid. One for the common ones, half for propane.
+	lightness float64
 }
 
 func newMedium(name string) (*medium, error) {
@@ -26,7 +30,19 @@ func newMedium(name string) (*medium, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &medium{name: r.Name(), group: r.SafetyGroup(), r: r, dew: c.DewTemperature, bub: c.BubbleTemperature}, nil
+	return &medium{name: r.Name(), group: r.SafetyGroup(), r: r, dew: c.DewTemperature, bub: c.BubbleTemperature, lightness: lightness(r)}, nil
+}
+
+func lightness(r *refrigerants.Refrigerant) float64 {
+	p, err := r.BubblePressure(condenserAt)
+	if err != nil {
+		return 1
+	}
+	liquid, err := r.Liquid(1.001*p, condenserAt)
+	if err != nil {
+		return 1
+	}
+	return math.Min(liquid.Density/usualDensity, 1)
 }
 
 // slope is dT/dp in K/Pa by a central difference, NaN out of range.

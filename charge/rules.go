@@ -258,7 +258,7 @@ func noResponse(c *sight) verdict {
 	if times > 1 && c.r.OverOutdoorK-p.OverOutdoorK > responseCondensing {
 		return verdict{}
 	}
-	enough := c.st.tons() * responseOzTon * kgPerOz
+	enough := c.st.tons() * responseOzTon * kgPerOz * c.st.med.lightness
 	if plate := c.st.full(); given(plate) {
 		enough = math.Min(orInf(enough), plate*responsePlate)
 	}

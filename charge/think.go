@@ -31,6 +31,7 @@ func (m *mind) start(st *state) {
 	u := belief.Unit{
 		Refrigerant:       st.med.name,
 		CapacityW:         orZero(s.Capacity.Watts()),
+		UsualKgPerTon:     usualOzTon * kgPerOz * st.med.lightness,
 		NameplateKg:       orZero(st.full()),
 		TargetSubcoolingK: orZero(s.TargetSubcooling.Kelvins()),
 		TargetSuperheatK:  orZero(s.TargetSuperheat.Kelvins()),
@@ -265,10 +266,10 @@ func (c *sight) goal() belief.Goal {
 		DischargeCeilK:   discharge,
 	}
 	if c.added == 0 {
-		if first := st.tons() * firstOzTon * kgPerOz; given(first) {
+		if first := st.tons() * firstOzTon * kgPerOz * st.med.lightness; given(first) {
 			g.MaxAddKg = math.Min(g.MaxAddKg, math.Max(first, g.StepKg))
 		}
-		g.MaxAddKg = math.Min(g.MaxAddKg, mostFirstOz*kgPerOz)
+		g.MaxAddKg = math.Min(g.MaxAddKg, mostFirstOz*kgPerOz*st.med.lightness)
 	}
 	if full := st.full(); given(full) {
 		g.RoomKg, g.Full = math.Max(full*(1+plateOver)-c.net, 0), true

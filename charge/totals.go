@@ -51,7 +51,7 @@ func (st *state) size() float64 {
 		return kg
 	}
 	if w := st.setup.Capacity.Watts(); given(w) {
-		return w / ton * usualOzTon * kgPerOz
+		return w / ton * usualOzTon * kgPerOz * st.med.lightness
 	}
 	return math.NaN()
 }
@@ -61,7 +61,7 @@ func (st *state) tons() float64 {
 	if w := st.setup.Capacity.Watts(); given(w) {
 		return w / ton
 	}
-	return st.size() / (usualOzTon * kgPerOz)
+	return st.size() / (usualOzTon * kgPerOz * st.med.lightness)
 }
 
 // stepMost is the most to offer in one step, kg.
@@ -73,9 +73,9 @@ func (st *state) stepMost() float64 {
 		return kg * stepPlate
 	}
 	if len(st.weighed) >= 2 && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= 2 {
-		return noCapacityLaterOz * kgPerOz // its answers are known by now
+		return noCapacityLaterOz * kgPerOz * st.med.lightness // its answers are known by now
 	}
-	return noCapacityOz * kgPerOz
+	return noCapacityOz * kgPerOz * st.med.lightness
 }
 
 // stepUnit is the finest amount worth asking for on the scale, kg.

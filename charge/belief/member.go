@@ -90,10 +90,14 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	case u.NameplateKg > 0:
 		m.kg = u.NameplateKg * math.Exp(plateSD*heavy(z[zKg]))
 	case u.CapacityW > 0:
-		m.kg = u.CapacityW / ton * kgPerTon * math.Exp(kgPerTonSD*heavy(z[zKg]))
+		sd := kgPerTonSD
+		if !comfort {
+			sd = kgPerTonBoxSD
+		}
+		m.kg = u.CapacityW / ton * u.kgPerTon() * math.Exp(sd*heavy(z[zKg]))
 	default:
 		t := math.Log(smallestTon) + normalCDF(z[zKg])*(math.Log(largestTon)-math.Log(smallestTon))
-		m.kg = math.Exp(t) * kgPerTon
+		m.kg = math.Exp(t) * u.kgPerTon()
 	}
 	m.settle = settleMin * math.Exp(settleSD*z[zSettle])
 	m.disc = math.Exp(0.5 * z[zDisc])

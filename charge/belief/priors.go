@@ -111,15 +111,16 @@ const (
 
 // Charge.
 const (
-	plateSD     = 0.05    // log; line set and factory tolerance [cp]
-	kgPerTon    = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
-	kgPerTonSD  = 0.27    // log
-	smallBoxKg  = 0.91    // 2 lb [cp]
-	smallBoxTon = 0.75
-	smallestTon = 0.3
-	largestTon  = 10.0
-	settleMin   = 3.6 // minutes, time constant 2 to 6 [physics: metal and air]
-	settleSD    = 0.35
+	plateSD       = 0.05    // log; line set and factory tolerance [cp]
+	kgPerTon      = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
+	kgPerTonSD    = 0.34    // log
+	kgPerTonBoxSD = 0.45    // of boxes: lines of all lengths [cp]
+	smallBoxKg    = 0.91    // 2 lb [cp]
+	smallBoxTon   = 0.75
+	smallestTon   = 0.3
+	largestTon    = 10.0
+	settleMin     = 3.6 // minutes, time constant 2 to 6 [physics: metal and air]
+	settleSD      = 0.35
 )
 
 // startQuantiles is the prior of the charge found on arrival, as share of full: mostly short. About a third of units

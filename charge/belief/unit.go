@@ -45,6 +45,7 @@ const (
 type Unit struct {
 	Refrigerant       string  // name such as "R-410A"; sets the usual discharge temperature
 	CapacityW         float64 // rated cooling capacity, W
+	UsualKgPerTon     float64 // charge usual for a ton of capacity, kg
 	NameplateKg       float64 // data plate charge, kg, line set included
 	TargetSubcoolingK float64 // of the data plate, K
 	TargetSuperheatK  float64 // of the data plate, K
@@ -53,6 +54,13 @@ type Unit struct {
 	Device            Device // seen or stated; Unknown when it must be inferred
 	AirSideChecked    bool   // filter, coil and blower were looked at and are in order
 	CondenserChecked  bool   // condenser coil and fan were looked at and are in order
+}
+
+func (u *Unit) kgPerTon() float64 {
+	if u.UsualKgPerTon > 0 {
+		return u.UsualKgPerTon
+	}
+	return kgPerTon
 }
 
 // Reading is one set of readings. Temperatures are in kelvin, pressures in pascal absolute,
