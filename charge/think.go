@@ -261,6 +261,7 @@ func (c *sight) goal() belief.Goal {
 		MaxAddKg:         st.stepMost(),
 		RoomKg:           math.Inf(1),
 		StepKg:           st.stepUnit(),
+		FineStepKg:       st.fineUnit(),
 		Receiver:         st.setup.Arrangement == Receiver,
 		CondenserCeilK:   overOutdoorMost,
 		DischargeCeilK:   discharge,

@@ -80,19 +80,21 @@ func (st *state) stepMost() float64 {
 
 // stepUnit is the finest amount worth asking for on the scale, kg.
 func (st *state) stepUnit() float64 {
-	small := false
 	if kg := st.size(); given(kg) && kg < smallSystem {
-		small = true
+		return st.fineUnit()
 	}
-	switch {
-	case st.opt.Units == q.SI && small:
-		return 0.005
-	case st.opt.Units == q.SI:
+	if st.opt.Units == q.SI {
 		return 0.010
-	case small:
-		return 0.1 * kgPerOz
 	}
 	return 0.5 * kgPerOz
+}
+
+// fineUnit is the same for a small system.
+func (st *state) fineUnit() float64 {
+	if st.opt.Units == q.SI {
+		return 0.005
+	}
+	return 0.1 * kgPerOz
 }
 
 // scaleDoubts compares the cylinder with what was weighed, from the last scale

@@ -196,7 +196,7 @@ func orificePrior(u *Unit) float64 {
 	switch {
 	case u.Application == Comfort:
 		return priorOrifice
-	case u.NameplateKg > smallBoxKg, u.CapacityW > smallBoxTon*ton:
+	case u.NameplateKg > smallSystem, u.CapacityW > smallBox*ton:
 		return priorOrificeBig
 	}
 	return priorOrificeBox

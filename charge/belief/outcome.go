@@ -62,6 +62,9 @@ func (p *planner) prepare() {
 		}
 	}
 	p.full = fulls.at(0.25)[0]
+	if p.full < smallSystem && p.g.FineStepKg > 0 {
+		p.g.StepKg = min(p.g.StepKg, p.g.FineStepKg)
+	}
 	share := laterShare
 	if p.b.history[len(p.b.history)-1].netKg == p.b.history[0].netKg {
 		share = firstShare

@@ -37,6 +37,7 @@ type Goal struct {
 	RoomKg           float64 // most in all before the data plate ceiling; +Inf or 0 when unknown
 	Full             bool    // RoomKg is known and may be zero
 	StepKg           float64 // scale granularity
+	FineStepKg       float64 // the same for a system that the readings show to be small; zero when there is none
 	Receiver         bool    // charge by the sight glass
 	CondenserCeilK   float64 // condensing over outdoor
 	DischargeCeilK   float64 // discharge line temperature
