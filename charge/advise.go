@@ -164,7 +164,7 @@ func (d *decision) settled() {
 		d.why("Superheat and subcooling need %s.", andList(wordsOf(d.a.Needs)))
 		return
 	}
-	p := d.st.mind.propose(d.sight)
+	p := d.met(d.st.mind.propose(d.sight))
 	if d.obeyHard(p) {
 		return
 	}
@@ -172,6 +172,36 @@ func (d *decision) settled() {
 		return
 	}
 	d.follow(p)
+}
+
+// met leaves alone a system that meets its target as found while the belief in
+// another cause is no more than that: the cause is said, and nothing goes in.
+func (d *decision) met(p proposal) proposal {
+	if p.action != Correct || !d.inDoubt() {
+		return p
+	}
+	p.action, p.wait = Wait, rereadAfter
+	if d.rereads() >= 2 {
+		p.action = Stop
+	}
+	return p
+}
+
+// inDoubt reports a system in its band as found, another cause not sure, and
+// nothing else to be put right.
+func (d *decision) inDoubt() bool {
+	return d.asFound() && d.inBand() && d.other() < otherCauseSure && !d.toMend()
+}
+
+// toMend reports a rule beside that of other causes that calls for something to
+// be put right.
+func (d *decision) toMend() bool {
+	for name, v := range d.said {
+		if v.fired && v.then == Correct && name != "other-cause" {
+			return true
+		}
+	}
+	return false
 }
 
 // obeyHard lets the first fired hard rule decide.
@@ -190,8 +220,8 @@ func (d *decision) obeyHard(p proposal) bool {
 			d.flooding(v, p)
 			return true
 		case "other-cause":
-			if p.action == Stop && d.inBand() {
-				continue // charged and in band: the cause is said beside it
+			if p.action == Stop && d.inBand() || p.action == Measure && !d.toMend() || d.inDoubt() {
+				continue // charged and in band: the cause is said beside it; or what would tell it was not read
 			}
 		}
 		if v.then == Recover {

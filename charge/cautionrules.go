@@ -56,6 +56,10 @@ func dischargeWarm(c *sight) verdict {
 	if c.r.DischargeK > most && c.hotFromStarving() {
 		v.says = fmt.Sprintf("Discharge line at %s, over %s, because a starved coil sends hot gas back: keep runs short, or weigh in with the unit off, liquid into the liquid side. It must fall with each addition; if it does not, stop.",
 			temp(c.r.DischargeK, c.u()), temp(most, c.u()))
+		if c.r.DischargeK > fahrenheit(dischargeRunMost) {
+			v.says = fmt.Sprintf("Discharge line at %s, far over %s, because a starved coil sends hot gas back: switch it off now and let it cool. Weigh in with the unit off only, liquid into the liquid side. The line must be cooler at the next reading; if it is not, stop.",
+				temp(c.r.DischargeK, c.u()), temp(most, c.u()))
+		}
 		return v
 	}
 	v.fired = v.fired && c.r.DischargeK <= most

@@ -22,8 +22,8 @@ func dischargeCeiling(c *sight) verdict {
 }
 
 // hotFromStarving reports a discharge line that is hot because the gas comes
-// back hot from a starved coil: less what the superheat above its band puts into
-// it, it would be under the limit. Charge is the cure of that heat, so the
+// back hot from a starved coil: less what the superheat above its band and the
+// low suction put into it, it would be under the limit. Charge is the cure of that heat, so the
 // ceiling lets one increment at a time through: the first, and the next ones
 // while the line gets cooler with each.
 func (c *sight) hotFromStarving() bool {
@@ -35,8 +35,16 @@ func (c *sight) hotFromStarving() bool {
 	if band.Defined {
 		excess = c.r.SuperheatK - band.High
 	}
+	usual := coilBelowReturn
+	if !c.st.comfort() {
+		usual = coilBelowBox
+	}
+	heat := dischargePerSuperheat * excess
+	if low := c.r.ReturnOverEvapK - usual; low > 0 {
+		heat += dischargePerDrop * low
+	}
 	_, most := c.st.dischargeLimits()
-	if c.r.DischargeK-dischargePerSuperheat*excess > most || c.r.DischargeK > most+dischargeStarvedMost {
+	if c.r.DischargeK-heat > most || c.r.DischargeK > fahrenheit(dischargeStarvedMost) {
 		return false
 	}
 	p := c.response(1)

@@ -30,7 +30,7 @@ func TestDischargeHotFromStarving(t *testing.T) {
 
 	r = newRoof(t, setup, air)
 	r.checks()
-	a = r.read(20, 58, 100, 0, "discharge_line", "285 °F")
+	a = r.read(20, 58, 100, 0, "discharge_line", "290 °F")
 	assert.True(t, fired(a, rule), "hotter than starving explains")
 	assert.NotEqual(t, charge.Add, a.Action)
 }

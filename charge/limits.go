@@ -67,12 +67,17 @@ const (
 	dischargeMost     = 225.0     // °F [press] 225 to 250 called the maximum
 	dischargeMostHot  = 250.0     // °F [press] the upper end of what is called the maximum: R-32 runs hot by nature
 	// A line that is hot only because a starved coil sends hot gas back is cooled
-	// by charge. So far over the ceiling nothing excuses it: at 300 °F at the line
-	// the valves stand near 350, where oil chars [press]. A degree at the suction is
-	// more at the discharge, by the power (n-1)/n of the pressure ratio: 1.2 to 1.35
-	// at those of starved units [physics].
-	dischargeStarvedMost  = 75 * perF // [own]
+	// by charge. Over the first it is weighed in with the unit off only: at 300 °F
+	// at the line the valves stand near 350, where oil chars [press]. Over the second
+	// nothing excuses it. A degree at the suction is more at the discharge, by the
+	// power (n-1)/n of the pressure ratio: 1.2 to 1.35 at those of starved units
+	// [physics].
+	dischargeRunMost      = 290.0 // °F [own]
+	dischargeStarvedMost  = 335.0 // °F [own]
 	dischargePerSuperheat = 1.3
+	dischargePerDrop      = 0.55      // by a degree of suction, through the pressure ratio [physics]
+	coilBelowReturn       = 40 * perF // evaporating under return air of a coil that is fed: 35, give or take 5 [cp]
+	coilBelowBox          = 20 * perF // the same of a box: 10 to 20 [cp]
 
 	dischargeWarn       = 200.0       // °F [own]
 	dischargeWarnHot    = 225.0       // °F [own]
@@ -82,6 +87,7 @@ const (
 	ratioLowMost        = 12.0        // [press] 12:1 rule
 	suctionFreezes      = 32.0        // °F [press] comfort cooling: the coil will freeze
 	suctionFar          = 28.0        // °F [own] a starved coil this cold must rise with what goes in
+	warmingLeast        = 1 * perF    // [own] by this much
 	wantingOther        = 0.35        // [own] other causes together, at most, for a coil under freezing to be given charge
 	iceForms            = 32.0        // °F [physics] evaporating under this with room air over the coil
 	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
@@ -254,6 +260,7 @@ const (
 // Belief.
 const (
 	otherCauseAt   = 0.55 // [own] together, before a cause other than charge stops the work
+	otherCauseSure = 0.75 // [own] the same where the target is met as found
 	otherCauseLate = 0.88 // [own] the same after charge that was answered
 	doneAt         = 0.90 // [own] chance of being in the band at which two readings in it end the job
 	verdictAt      = 0.95 // probability of a device before it is named

@@ -187,11 +187,18 @@ func subcoolingCeiling(c *sight) verdict {
 	return v
 }
 
-// opening reports superheat that falls as charge goes in, at a device that the
-// readings name an orifice: what stands ahead of it does get through.
+// opening reports superheat that falls as charge goes in, or rises as it is taken
+// out, at a device that the readings name an orifice: what stands ahead of it
+// does get through.
 func (c *sight) opening() bool {
-	p := c.response(1)
-	return p != nil && c.device.Verdict == FixedOrifice && p.SuperheatK-c.r.SuperheatK > responseSuperheat && c.likely(belief.Restriction) < restrictLeast
+	if c.device.Verdict != FixedOrifice || c.likely(belief.Restriction) >= restrictLeast {
+		return false
+	}
+	if p := c.response(1); p != nil && p.SuperheatK-c.r.SuperheatK > responseSuperheat {
+		return true
+	}
+	p := c.before()
+	return p != nil && p.netKg > c.r.netKg && c.r.SuperheatK-p.SuperheatK > responseSuperheat
 }
 
 // asFound reports a system nothing was weighed into or out of yet.

@@ -264,6 +264,7 @@ func (c *sight) goal() belief.Goal {
 		FineStepKg:       st.fineUnit(),
 		Receiver:         st.setup.Arrangement == Receiver,
 		CondenserCeilK:   overOutdoorMost,
+		SubcoolingCeilK:  c.subcoolingMost(),
 		DischargeCeilK:   discharge,
 	}
 	if c.added == 0 {

@@ -10,7 +10,7 @@ type outcome struct {
 	harm         float64 // past it, and of an orifice near its floor as well
 	under        float64 // superheat under its floor
 	remaining    float64 // steps left to do
-	ceiling      float64 // condensing over its ceiling
+	ceiling      float64 // condensing or subcooling over its ceiling
 }
 
 // unsettledFor is how much longer the system needs, in minutes; zero when it has settled.
@@ -138,7 +138,7 @@ func (p *planner) solve(d int, s *sample) float64 {
 func (p *planner) score(d int, kg float64) (r outcome) {
 	t := p.target[d]
 	n := 0.0
-	cond := 0.0
+	ceiling := 0.0
 	for i := range p.b.samples[d] {
 		s := &p.b.samples[d][i]
 		if s.cause != causeNone {
@@ -153,11 +153,9 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		if sh < floor {
 			r.under++
 		}
-		if p.g.CondenserCeilK > 0 {
-			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
-			if y[chCond]+s.m.off[chCond] > p.g.CondenserCeilK {
-				cond++
-			}
+		y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
+		if p.g.CondenserCeilK > 0 && y[chCond]+s.m.off[chCond] > p.g.CondenserCeilK || p.g.SubcoolingCeilK > 0 && sc > p.g.SubcoolingCeilK {
+			ceiling++
 		}
 		if !t.Defined {
 			continue
@@ -186,7 +184,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		}
 	}
 	if n > 0 {
-		r.landed, r.over, r.harm, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.harm/n, r.under/n, r.remaining/n, cond/n
+		r.landed, r.over, r.harm, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.harm/n, r.under/n, r.remaining/n, ceiling/n
 	}
 	return r
 }
@@ -290,6 +288,9 @@ func (p *planner) changes() int {
 	return n
 }
 
+// named reports a device sure enough to be named.
+func (p *planner) named() bool { return max(p.share[0], p.share[1]) >= verdictAt }
+
 // tooMuch reports that some may have to come out. While the device is not named, an orifice that is past its band counts
 // only where superheat nears its floor or a valve would have too much as well: what is too much for an orifice may be what
 // a valve lacks, and superheat clear of its floor can wait.
@@ -298,7 +299,7 @@ func (p *planner) tooMuch(now [2]outcome, gap float64) bool {
 		return false
 	}
 	_, over, under, _ := p.mix(now)
-	if p.share[0] >= verdictAt || p.share[1] >= verdictAt {
+	if p.named() {
 		return over >= leadAt || gap <= -p.least()
 	}
 	return (over >= leadAt || under >= 0.5) && (now[1].over >= 0.5 || now[0].harm >= 0.3)

@@ -163,7 +163,7 @@ const (
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
 	clearOfFloor   = 2 * degF   // superheat so far over its floor may fall by a step [own]
 	asFound        = 0.70       // the same for a system nothing went into: what is in band is left alone [own]
-	asFoundGain    = 0.06       // chance gained by a step for which even that is touched [own]
+	asFoundGain    = 0.12       // chance gained by a step for which even that is touched [own]
 	couldLand      = 0.9        // chance of landing once the device is known [own]
 	probeSteps     = 3.0        // steps it takes to learn the device and go on [own]
 	probeLoss      = 0.03       // chance of the band that a step to learn it may cost [own]
@@ -180,7 +180,7 @@ const (
 	valveSlack     = 0.5 * degF
 	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
 	tellsWorth     = 0.6        // steps that knowing the device saves
-	missCost       = 80.0       // steps a job ended outside the band is worth
+	missCost       = 60.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
