@@ -71,11 +71,12 @@ type Failure struct {
 	Increments int     `json:"increments"`
 	OffK       float64 `json:"off_K"` // true settled superheat (orifice) or subcooling (valve) less the middle of its band
 	Overshot   bool    `json:"overshot,omitempty"`
+	Misnamed   bool    `json:"misnamed,omitempty"` // the other device was named at some time
 	Rule       string  `json:"rule,omitempty"` // the rule or gate that ended it; empty when the belief did
 }
 
 func (r *result) failure(name, device, end string) Failure {
-	return Failure{name, device, r.fault, end, r.increments, r.off, r.overshot, r.rule}
+	return Failure{name, device, r.fault, end, r.increments, r.off, r.overshot, r.everWrong, r.rule}
 }
 
 var binEdges = []float64{0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0000001}
@@ -141,7 +142,7 @@ func measure(names []string, rs []result) Metrics {
 				}
 			}
 		}
-		if !r.landed || r.overshot {
+		if !r.landed || r.overshot || r.everWrong {
 			m.Failures = append(m.Failures, r.failure(names[i], string(dev), end))
 		}
 	}

@@ -144,6 +144,9 @@ func (c *TrialCmd) print(w io.Writer, r trial.Report) {
 			if x.Overshot {
 				fmt.Fprint(w, ", overshot")
 			}
+			if x.Misnamed {
+				fmt.Fprint(w, ", misnamed")
+			}
 			if x.Rule != "" {
 				fmt.Fprintf(w, ", by %s", x.Rule)
 			}
