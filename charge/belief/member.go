@@ -249,7 +249,11 @@ func (h *hypothesis) fed(m *member) float64 {
 		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
 	}
 	logp := 0.0
-	if q := (l.subcooling(l.x0-d) - deepSubcool) / deepSubcoolSD; q > 0 {
+	deep, sd := deepSubcool, deepSubcoolSD
+	if h.unit.Application != Comfort {
+		deep, sd = deepBox, deepBoxSD
+	}
+	if q := (l.subcooling(l.x0-d) - deep) / sd; q > 0 {
 		logp -= 0.5 * q * q
 	}
 	// A valve that is fed liquid has flow to spare and holds: it begins to before much subcooling has gathered.

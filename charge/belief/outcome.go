@@ -294,13 +294,13 @@ func (p *planner) named() bool { return max(p.share[0], p.share[1]) >= verdictAt
 // tooMuch reports that some may have to come out. While the device is not named, an orifice that is past its band counts
 // only where superheat nears its floor or a valve would have too much as well: what is too much for an orifice may be what
 // a valve lacks, and superheat clear of its floor can wait.
-func (p *planner) tooMuch(now [2]outcome, gap float64) bool {
+func (p *planner) tooMuch(now [2]outcome) bool {
 	if p.dry {
 		return false
 	}
 	_, over, under, _ := p.mix(now)
 	if p.named() {
-		return over >= leadAt || gap <= -p.least()
+		return over >= recoverAt
 	}
 	return (over >= leadAt || under >= 0.5) && (now[1].over >= 0.5 || now[0].harm >= 0.3)
 }

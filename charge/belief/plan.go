@@ -195,7 +195,7 @@ func (p *planner) decide() Plan {
 	gap := p.medianGap()
 	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
 	p.dry = p.liquidless()
-	amounts := p.amounts(p.tooMuch(now, gap))
+	amounts := p.amounts(p.tooMuch(now))
 	n := p.reread()
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
@@ -226,7 +226,7 @@ func (p *planner) decide() Plan {
 		if gap < 0 {
 			kg = -kg
 		}
-		if kg < 0 && !p.tooMuch(now, gap) {
+		if kg < 0 && !p.tooMuch(now) {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			return stay
 		}

@@ -84,7 +84,9 @@ const (
 	deepNeed        = 2.7        // -ln(1 - g) at which a coil counts as almost all dry
 	deepSubcool     = 3.5 * degF // subcooling a system may have there without a restriction; NIST used under 0.9 °F as the mark of a starved device [lab]
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
-	sealLoss        = 0.8        // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
+	deepBox         = 1.5 * degF // the same of boxes, whose coils are small against their lines [own]
+	deepBoxSD       = 1.5 * degF
+	sealLoss        = 0.8 // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
 	sealLossSD      = 1.0
 	evapSlopeOri    = 0.76     // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
 	kneeSubcool     = 4 * degF // subcooling at which a valve holds at the latest: superheat goes flat as it passes 3 to 6 [cp]
@@ -182,6 +184,7 @@ const (
 	tellsWorth     = 0.6        // steps that knowing the device saves
 	missCost       = 60.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
+	recoverAt      = 0.25       // chance of being past the band from which some may come out [own]
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
 	shockUnder     = -4.5       // log density of a reading under the best hypothesis at which it is taken again [own]
