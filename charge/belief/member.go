@@ -189,14 +189,18 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	case causeCondenser:
 		l.cond += (9 + 36*sev) * degF
 		prior -= 5 * sev * degF
-		shift = -0.02 - 0.08*sev2
+		shift = -0.02 - 0.11*sev2
 		if h.device == ExpansionValve {
 			l.xk -= 0.08 * sev
 		}
 	case causeGas:
-		l.cond += (9 + 16*sev) * degF
+		l.cond += (8 + 16*sev) * degF
 		l.scAdd = (7 + 17*sev) * degF
-		shift = -0.02 - 0.10*sev2 // the pressure of the gas pushes liquid through an orifice as well
+		if h.device == FixedOrifice { // the liquid that stood in the condenser goes through
+			l.scAdd = (3.5 + 9*sev) * degF
+			prior -= 3 * sev * degF
+		}
+		shift = -0.04 - 0.14*sev2 // the pressure of the gas pushes liquid through an orifice as well
 	case causeRestriction:
 		shift = 0.25 + 0.36*sev
 		openShift = 0.28 + 0.36*sev
@@ -263,7 +267,7 @@ func (h *hypothesis) fed(m *member) float64 {
 		}
 	}
 	// The other side of the same balance: an orifice that wets half the coil is fed liquid.
-	if h.device == FixedOrifice && (h.cause == causeNone || h.cause == causeCondenser || h.cause == causeGas) {
+	if h.device == FixedOrifice && (h.cause == causeNone || h.cause == causeCondenser) {
 		half := wetNeed / l.a
 		if l.b > 0.01 {
 			half = (math.Sqrt(1+4*l.b*wetNeed/l.a) - 1) / (2 * l.b)
