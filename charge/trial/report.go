@@ -72,7 +72,7 @@ type Failure struct {
 	OffK       float64 `json:"off_K"` // true settled superheat (orifice) or subcooling (valve) less the middle of its band
 	Overshot   bool    `json:"overshot,omitempty"`
 	Misnamed   bool    `json:"misnamed,omitempty"` // the other device was named at some time
-	Rule       string  `json:"rule,omitempty"` // the rule or gate that ended it; empty when the belief did
+	Rule       string  `json:"rule,omitempty"`     // the rule or gate that ended it; empty when the belief did
 }
 
 func (r *result) failure(name, device, end string) Failure {

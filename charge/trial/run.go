@@ -12,6 +12,7 @@ type Options struct {
 	Systems  int
 	Seed     int64
 	Workers  int
+	Faulty   bool                // only systems that must not be charged; the others are drawn and passed over
 	Progress func(done, all int) // called now and then, never side by side; may be nil
 }
 
@@ -49,7 +50,7 @@ func Run(ctx context.Context, o Options) (Report, error) {
 		wait.Go(func() {
 			for i := range next {
 				r := &rows[i]
-				if r.p, r.err = draw(o.Seed, i); r.err == nil {
+				if r.p, r.err = draw(o.Seed, i); r.err == nil && (!o.Faulty || r.p.fault != "") {
 					if r.ours, r.err = r.p.play(newEngine()); r.err == nil {
 						r.theirs, r.err = r.p.play(newFixed())
 					}
@@ -84,6 +85,9 @@ feed:
 	for _, r := range rows {
 		if r.err != nil {
 			rep.Unsolved++
+			continue
+		}
+		if o.Faulty && r.p.fault == "" {
 			continue
 		}
 		switch {

@@ -18,6 +18,7 @@ import (
 type TrialCmd struct {
 	Systems int   `default:"200" placeholder:"N" help:"How many systems to draw."`
 	Seed    int64 `default:"1" placeholder:"S" help:"Which systems: the same seed draws the same ones everywhere."`
+	Faulty  bool  `help:"Play only the jobs on systems that must not be charged."`
 	Workers int   `placeholder:"N" help:"Jobs side by side; one for each processor when not given."`
 	JSON    bool  `name:"json" help:"Everything as JSON."`
 	Watch   int   `default:"-1" placeholder:"N" help:"Play only system number N and write down every event and answer."`
@@ -46,7 +47,7 @@ func (c *TrialCmd) Run(env *Env) error {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	o := trial.Options{Systems: c.Systems, Seed: c.Seed, Workers: c.Workers}
+	o := trial.Options{Systems: c.Systems, Seed: c.Seed, Workers: c.Workers, Faulty: c.Faulty}
 	bar := terminal(env.Err)
 	if bar {
 		o.Progress = func(done, all int) { fmt.Fprintf(env.Err, "\r%s", progress(done, all, 40)) }
