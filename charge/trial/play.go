@@ -51,6 +51,7 @@ type result struct {
 	verdictAt  int // increments when the final verdict first stood
 	everWrong  bool
 	increments int
+	weighedIn  bool // something went in, whatever came out
 	overshot   bool
 	unsafe     int
 	caught     bool
@@ -142,6 +143,7 @@ func (p *patient) play(who policy) (r result, err error) {
 				return r, err
 			}
 			if kg > 0 {
+				r.weighedIn = true
 				if err := p.judgeAddition(&r, plant); err != nil {
 					return r, err
 				}
@@ -275,7 +277,7 @@ func (p *patient) derive(v rig.Readings, barometer float64) (sh, sc float64, err
 func (p *patient) judge(r result, plant *rig.Plant) (result, error) {
 	r.minutes = plant.Clock().Minutes()
 	if p.fault != "" {
-		r.caught = r.increments == 0 && r.end != ""
+		r.caught = !r.weighedIn && r.end != ""
 		return r, nil
 	}
 	s, err := plant.Settled()
