@@ -115,7 +115,7 @@ const (
 const (
 	plateSD       = 0.05    // log; line set and factory tolerance [cp]
 	kgPerTon      = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
-	kgPerTonSD    = 0.34    // log
+	kgPerTonSD    = 0.42    // log
 	kgPerTonBoxSD = 0.45    // of boxes: lines of all lengths [cp]
 	smallSystem   = 0.91    // 2 lb [cp]
 	smallBox      = 0.75
