@@ -59,7 +59,7 @@ const (
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
 	overSubcool       = 2 * perF  // [own] so far over its band, as at subcoolingOver, subcooling is not that of a charge nearly right
 	warmApproach      = 7 * perF  // [own] liquid line over outdoor air; overfull condensers bring it to 1 to 6, air in them to 5 to 30 [physics]
-	askFirst          = 0.05      // [own] air in the system this likely is told from too much charge before any is taken out
+	askFirst          = 0.10      // [own] air in the system this likely is told from too much charge before any is taken out
 	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
 	overOutdoorWarn   = 30 * perF // [own] 30 is the oldest equipment's normal
@@ -121,6 +121,7 @@ const (
 	ratioStarved      = 0.9    // [own] so surely short, a starved coil explains the ratio
 	noCapacityOz      = 4.0    // most in a step when neither capacity nor plate is known [own]
 	noCapacityLaterOz = 8.0    // [own] after two increments have been answered
+	noCapacityEnough  = 16.0   // [own] so much without an answer tells, whatever the size
 	stepsMany         = 8      // [own] more than this: rethink
 )
 

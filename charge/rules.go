@@ -269,7 +269,10 @@ func noResponse(c *sight) verdict {
 	if plate := c.st.full(); given(plate) {
 		enough = math.Min(orInf(enough), plate*responsePlate)
 	}
-	if kg < times*enough-1e-9 || math.IsNaN(enough) && times > 1 {
+	if math.IsNaN(enough) {
+		enough = noCapacityEnough * kgPerOz * c.st.med.lightness
+	}
+	if kg < times*enough-1e-9 {
 		return verdict{}
 	}
 	// A receiver swallows charge and shows nothing until the glass clears. What

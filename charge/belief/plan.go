@@ -260,7 +260,7 @@ func (p *planner) probes(now [2]outcome, kg float64) bool {
 	if p.share[1] > p.share[0] {
 		lead = 1
 	}
-	return p.changes() < longJob && now[lead].landed >= nearBand && p.score(lead, kg).landed >= now[lead].landed-probeLoss &&
+	return p.changes() < probeMost && now[lead].landed >= nearBand && p.score(lead, kg).landed >= now[lead].landed-probeLoss &&
 		now[1-lead].remaining-p.score(1-lead, kg).remaining > probeGain
 }
 
