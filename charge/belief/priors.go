@@ -169,7 +169,7 @@ const (
 	couldLand      = 0.9        // chance of landing once the device is known [own]
 	probeSteps     = 3.0        // steps it takes to learn the device and go on [own]
 	probeMost      = 10         // changes after which no more are made to learn it [own]
-	probeLoss      = 0.03       // chance of the band that a step to learn it may cost [own]
+	probeLoss      = 0.15       // chance of the band that a step to learn it may cost [own]
 	probeGain      = 0.1        // steps it must save the other device [own]
 	holdAt         = 0.90       // chance of being in the band at which the job may end
 	ignoreUnder    = 0.055      // probability under which a device no longer binds a step
