@@ -207,7 +207,7 @@ func (p *planner) decide() Plan {
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
 	}
 	switch {
-	case kg > 0 && !p.named() && missCost*p.regret(now) > probeSteps && p.probes(now, kg):
+	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && missCost*p.regret(now) > probeSteps && p.probes(now, kg):
 	case landed >= nearBand && missCost*(1-landed) <= 1+missCost*(1-bestLanded):
 		if n >= 2 && landed >= holdAt || n >= 3 && landed >= looseUnder || n >= 4 {
 			stay.Move, stay.WaitMinutes = Hold, 0
