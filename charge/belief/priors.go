@@ -167,7 +167,7 @@ const (
 	asFound        = 0.70       // the same for a system nothing went into: what is in band is left alone [own]
 	asFoundGain    = 0.12       // chance gained by a step for which even that is touched [own]
 	couldLand      = 0.9        // chance of landing once the device is known [own]
-	probeSteps     = 3.0        // steps it takes to learn the device and go on [own]
+	probeSteps     = 2.0        // steps it takes to learn the device and go on [own]
 	probeMost      = 10         // changes after which no more are made to learn it [own]
 	probeLoss      = 0.15       // chance of the band that a step to learn it may cost [own]
 	probeGain      = 0.1        // steps it must save the other device [own]
@@ -183,7 +183,7 @@ const (
 	valveSlack     = 0.5 * degF
 	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
 	tellsWorth     = 0.6        // steps that knowing the device saves
-	missCost       = 60.0       // steps a job ended outside the band is worth
+	missCost       = 40.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverAt      = 0.25       // chance of being past the band from which some may come out [own]
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
