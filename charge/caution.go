@@ -60,6 +60,9 @@ func (c *sight) cautions(a *Advice, said map[string]verdict) []string {
 		if a.Done && c.target.Of == OfSightGlass && c.fresh(a) {
 			out = append(out, "A clear glass says saturated or better, not full: winter's extra charge is weighed in by the maker's figures.")
 		}
+		if k := c.suspect(); a.Done && k.P >= suspectAt && c.fresh(a) {
+			out = append(out, fmt.Sprintf("In band, and something else is not ruled out. %s%s. %s", causeTitle(k.Name), because(k), k.Look))
+		}
 	case Recover:
 		out = append(out, "Recover into a cylinder for this refrigerant, at most 80 % full. Never vent it.")
 	}

@@ -188,6 +188,7 @@ const (
 	valveTarget    = 0.75       // a valve this likely picks the target shown [own]
 	orificeMay     = 0.50       // an orifice this likely still counts [own]
 	floodingCause  = 0.40       // a cause this likely is named beside the superheat floor [own]
+	suspectAt      = 0.20       // a cause other than charge this likely is said when the job ends in band [own]
 	causeShown     = 0.005      // causes less likely are not listed [own]
 	silentShare    = 0.05       // a cell the chart does not give counts from this weight [own]
 	splitUsual     = 3 * perF   // [CA] a split this near the expected one answers for the air side

@@ -64,6 +64,16 @@ func (c *sight) other() float64 {
 	return p
 }
 
+// suspect is the likeliest cause other than charge; its P is 0 when there is none.
+func (c *sight) suspect() Cause {
+	for _, k := range c.causes {
+		if otherThanCharge(k.Name) {
+			return k
+		}
+	}
+	return Cause{}
+}
+
 // valve reports a valve stated or likely enough to pick limits by.
 func (c *sight) valve() bool { return c.device.ExpansionValve >= deviceLikely }
 
