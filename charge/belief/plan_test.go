@@ -1,0 +1,66 @@
+package belief
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// An orifice leads, its superheat is in band, and a valve would still be short: ending there would leave one in five or
+// so of such systems short. While a step keeps the likelier device in its band, one more is taken and tells. Invented
+// readings.
+func TestAStepThatTellsIsTaken(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-404A", CapacityW: 2 * ton, Application: MediumTemperature}))
+	goal := comfortGoal
+	goal.OrificeSuperheat, goal.SuperheatFloorK = band(20, 5), 3*degF
+	for i, r := range [][5]float64{{0, 59, 0.9, -9, 84}, {2, 50, 1.1, -1, 87}, {5.5, 36, 0.6, 11, 92}, {9, 25, 1.1, 21, 97}, {11, 19.6, 2.5, 26, 99}, {11.5, 18.8, 3.9, 26, 100}} {
+		b.Observe(reading(15*float64(i), r[0], r[1], r[2], r[3], r[4], 70.5, 41.6, 39.7))
+	}
+	p := b.Plan(goal)
+	for i := 1; p.Move == Wait && i < 5; i++ {
+		b.Observe(reading(75+6*float64(i), 11.5, 18.6, 3.9, 26, 100, 70.5, 41.6, 39.7))
+		p = b.Plan(goal)
+	}
+	d := b.inferred()
+	require.Less(t, max(d.FixedOrifice, d.ExpansionValve), verdictAt, "not named: %+v", d)
+	require.Equal(t, Add, p.Move, "%+v %+v", p, d)
+	require.Less(t, p.Kg, 2*oz)
+}
+
+// As found in the band of the likelier device nothing goes in, whatever it would tell.
+func TestNothingGoesInToLearnTheDeviceAlone(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-404A", CapacityW: 3 * ton}))
+	for i := range 4 {
+		b.Observe(reading(6*float64(i), 0, 11, 9.2, 42.3, 120.7, 102.6, 79.7, 65.3))
+		require.Contains(t, []Move{Wait, Hold}, b.Plan(comfortGoal).Move, "reading %d, %+v", i, b.Device())
+	}
+	require.Equal(t, Hold, b.Plan(comfortGoal).Move)
+}
+
+// While nobody knows the device, an orifice past its band and far from its floor is left; the same superheat once an
+// orifice is stated is too much charge.
+func TestWhatIsTooMuchDependsOnTheDevice(t *testing.T) {
+	goal := comfortGoal
+	goal.OrificeSuperheat, goal.ValveSubcooling = band(33, 5), band(15, 3)
+	move := func(d Device) Plan {
+		b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 7 * ton, Device: d}))
+		for i := range 3 {
+			b.Observe(reading(6*float64(i), 0, 25, 9.5, 42, 84, 66, 81, 71))
+		}
+		return b.Plan(goal)
+	}
+	require.NotEqual(t, Recover, move(Unknown).Move)
+	require.Equal(t, Recover, move(FixedOrifice).Move)
+}
+
+// The charge of a capacity is a guess of a factor of two; that of a light liquid is half.
+func TestTheUsualChargeFollowsTheUnit(t *testing.T) {
+	full := func(perTon float64) float64 {
+		b := New(checked(Unit{Refrigerant: "R-290", CapacityW: 2 * ton, UsualKgPerTon: perTon}))
+		b.Observe(reading(0, 0, 25, 2, 36, 106, 90, 76, 64))
+		return b.fullKg()
+	}
+	require.InDelta(t, math.Ln2, math.Log(full(kgPerTon)/full(kgPerTon/2)), 0.2)
+	require.InDelta(t, math.Log(2*kgPerTon), math.Log(full(0)), 0.35, "none given: the usual")
+}
