@@ -47,8 +47,17 @@ func (p *planner) unsettledFor() float64 {
 func (p *planner) truth(s *sample, kg float64) (sh, sc float64) {
 	y, v := s.settled(kg, p.o.w)
 	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
-	sc = y[chSC] + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
+	sc = y[chSC] - p.touch + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
 	return sh, sc
+}
+
+// contact is by how much subcooling reads high because the clamp feels some of the outdoor air around the bare liquid
+// line, K. Suction lines are insulated.
+func (p *planner) contact() float64 {
+	if warm := p.o.y[chCond] - p.o.y[chSC]; warm > 0 {
+		return clampContact * warm
+	}
+	return 0
 }
 
 // prepare finds each sample's distance to its target and the caps.

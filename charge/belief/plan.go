@@ -66,6 +66,7 @@ type planner struct {
 	cap    float64    // most in one step, kg
 	target [2]Band
 	air    float64 // standard deviation of the target from the air readings, K
+	touch  float64 // subcooling that the clamp reads too much, K
 	dry    bool    // no liquid has come up at the clamp, and superheat is clear of its floor
 }
 
@@ -84,6 +85,7 @@ func (b *Belief) Plan(g Goal) Plan {
 	p := &planner{b: b, g: g, o: &b.history[len(b.history)-1], share: [2]float64{dev.FixedOrifice, dev.ExpansionValve},
 		target: [2]Band{g.OrificeSuperheat, g.ValveSubcooling}}
 	p.air = math.Hypot(1.5*airBias, 0.5*airBias)
+	p.touch = p.contact()
 
 	if needs := p.missing(); len(needs) > 0 {
 		return Plan{Move: Measure, Needs: needs}
@@ -197,6 +199,7 @@ func (p *planner) decide() Plan {
 	p.dry = p.liquidless()
 	amounts := p.amounts(p.tooMuch(now))
 	n := p.reread()
+	miss := missCost * (1 + p.share[1]) // a valve's band is the narrower one
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
 		amounts = slices.DeleteFunc(amounts, func(kg float64) bool { return kg > 0 })
@@ -207,8 +210,8 @@ func (p *planner) decide() Plan {
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
 	}
 	switch {
-	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && missCost*p.regret(now) > probeSteps && p.probes(now, kg):
-	case landed >= nearBand && missCost*(1-landed) <= 1+missCost*(1-bestLanded):
+	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && miss*p.regret(now) > probeSteps && p.probes(now, kg):
+	case landed >= nearBand && miss*(1-landed) <= 1+miss*(1-bestLanded):
 		if n >= 2 && landed >= holdAt || n >= 3 && landed >= looseUnder || n >= 4 {
 			stay.Move, stay.WaitMinutes = Hold, 0
 		}

@@ -18,6 +18,7 @@ const (
 // Instruments. Biases are for a whole session, noise for one reading.
 const (
 	clampBias     = 0.70 * degF // a good clamp is within 1 °F [cp]
+	clampContact  = 0.012       // share of the air's difference that a clamp feels, with some insulation over it [cp]
 	clampNoise    = 0.32 * degF // [cp]
 	gaugeBias     = 0.006       // of reading; digital gauges are within 0.5 to 1 % [cp]
 	gaugeNoise    = 0.0032      // of reading [cp]
