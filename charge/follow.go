@@ -9,10 +9,19 @@ import (
 func (d *decision) follow(p proposal) {
 	a := d.a
 	a.Action, a.Wait = p.action, p.wait
-	if d.heldBand() && (p.action == Wait && p.landed >= doneAt || (p.action == Add || p.action == Recover) && d.rereads() >= 3) {
+	// A subcooling target stands; that of superheat moves with the air and its two thermometers, and is read more often.
+	enough := 3
+	if d.target.Of == OfSubcooling {
+		enough = 2
+	}
+	step, rereads := p.action == Add || p.action == Recover, d.rereads()
+	switch {
+	case step && d.near() && rereads >= enough, p.action == Wait && p.landed >= doneAt && d.heldBand():
 		a.Action, a.Wait, a.Done = Stop, 0, true
 		d.why("%s In band over two settled readings. Done.", d.where())
 		return
+	case step && d.near() && d.target.Of == OfSubcooling:
+		p.action, p.wait, a.Action = Wait, rereadAfter, Wait
 	}
 	switch p.action {
 	case Measure:
@@ -46,6 +55,10 @@ func (d *decision) follow(p proposal) {
 		if d.inBand() {
 			a.Done = true
 			d.why("%s Done.", d.where())
+			d.whyNoMore()
+		} else if !math.IsNaN(d.flooded()) {
+			d.why("%s Stop and watch.", d.where())
+			d.whyNoMore()
 		} else {
 			d.why("%s No further step is safe under what is known: stop and watch.", d.where())
 		}
@@ -56,6 +69,13 @@ func (d *decision) follow(p proposal) {
 				d.why("%s explains the readings better than charge does%s. %s", causeTitle(k.Name), because(k), k.Look)
 			}
 		}
+	}
+}
+
+// whyNoMore says at which charge superheat was read under its floor.
+func (d *decision) whyNoMore() {
+	if kg := d.flooded(); !math.IsNaN(kg) {
+		d.why("With %s more in, superheat was under its floor: nobody goes there again.", mass(kg-d.r.netKg, d.u()))
 	}
 }
 
@@ -73,20 +93,31 @@ func (d *decision) inBand() bool {
 	return false
 }
 
-// heldBand reports the newest reading within half the tolerance of the middle
-// and the settled reading before it in the band as well: the state holds, and
-// the last degree is not worth chasing.
-func (d *decision) heldBand() bool {
+// near reports a named device and the newest reading within half the tolerance
+// of the middle: the last degree is not worth chasing.
+func (d *decision) near() bool {
 	if d.device.Verdict == DeviceUnknown || !d.inBand() || d.target.Of == OfSightGlass {
 		return false
 	}
-	of, half := func(r *reading) float64 { return r.SuperheatK }, superheatBand/2
+	of, tolerance := d.aimed()
+	return math.Abs(of(d.r)-d.target.Mid) <= 0.5*tolerance
+}
+
+// aimed is what the target is of, and its tolerance.
+func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
 	if d.target.Of == OfSubcooling {
-		of, half = func(r *reading) float64 { return r.SubcoolingK }, subcoolingBand/2
+		return func(r *reading) float64 { return r.SubcoolingK }, subcoolingBand
 	}
-	if math.Abs(of(d.r)-d.target.Mid) > half {
+	return func(r *reading) float64 { return r.SuperheatK }, superheatBand
+}
+
+// heldBand reports a near reading and the settled one before it in the band as
+// well: the state holds.
+func (d *decision) heldBand() bool {
+	if !d.near() {
 		return false
 	}
+	of, _ := d.aimed()
 	for i := len(d.st.readings) - 2; i >= 0 && d.st.readings[i].N >= d.st.epochN(); i-- {
 		if p := &d.st.readings[i]; p.Settled && !p.grave {
 			return of(p) >= d.target.Low && of(p) <= d.target.High

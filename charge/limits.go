@@ -194,6 +194,7 @@ const (
 	splitUsual     = 3 * perF   // [CA] a split this near the expected one answers for the air side
 	condenserFree  = 20 * perF  // [own] condensing less over outdoor air answers for the condenser
 	sameOutdoor    = 3 * perF   // [own] weather the same between two readings
+	floodWetBulb   = 2 * perF   // [own] 3 °F of superheat by the chart
 	sameWetBulb    = 1.5 * perF // [own]
 	rangeRounding  = 0.5 * perF // a whole degree is as good as the limit itself
 	fork           = 2 * perF   // [own] two forecasts nearer than this are told as one

@@ -156,3 +156,33 @@ func TestInBandAsFoundWithASuspicion(t *testing.T) {
 	assert.True(t, a.Done)
 	assert.Contains(t, join(a.Cautions), "something else is not ruled out. A compressor that does not pump")
 }
+
+// An orifice whose superheat fell under its floor with an addition: that much
+// comes out again, and nobody goes there a second time.
+func TestNobodyGoesBackWhereItFlooded(t *testing.T) {
+	air := map[string]string{"outdoor": "94 °F", "return_dry_bulb": "75 °F", "return_wet_bulb": "63.3 °F"}
+	r := looked(t, `{"kind":"setup","refrigerant":"R-22","capacity":"1.68 ton"}`, air)
+	r.read(33, 32, 108, -0.3)
+	r.weigh(2)
+	r.wait(20)
+	r.read(37, 20, 109, -0.4)
+	r.weigh(1)
+	r.wait(20)
+	r.read(40, 9.6, 110, 0.8)
+	r.weigh(0.5)
+	r.wait(20)
+	a := r.read(41, 2.7, 110, 2)
+	told(t, a, charge.Recover, "floor")
+	assert.InDelta(t, 0.5, a.AmountKg/0.028349523125, 1e-6, "what took it there and no more")
+	r.weigh(-0.5)
+	r.wait(20)
+	a = r.read(40, 9.6, 110, 0.8)
+	for range 4 {
+		require.NotEqual(t, charge.Add, a.Action, "%v", a.Why)
+		if a.Action == charge.Stop {
+			break
+		}
+		a = r.again(40, 9.6, 110, 0.8)
+	}
+	told(t, a, charge.Stop, "With 0.5 oz more in, superheat was under its floor")
+}

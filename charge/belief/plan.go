@@ -199,7 +199,7 @@ func (p *planner) decide() Plan {
 	p.dry = p.liquidless()
 	amounts := p.amounts(p.tooMuch(now))
 	n := p.reread()
-	miss := missCost * (1 + p.share[1]) // a valve's band is the narrower one
+	miss := missCost * (1 + 0.5*p.share[1]) // a valve's band is the narrower one
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
 		amounts = slices.DeleteFunc(amounts, func(kg float64) bool { return kg > 0 })
