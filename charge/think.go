@@ -277,7 +277,7 @@ func (c *sight) goal() belief.Goal {
 		g.RoomKg, g.Full = math.Max(full*(1+plateOver)-c.net, 0), true
 	}
 	if kg := c.flooded(); given(kg) {
-		g.RoomKg, g.Full = math.Max(math.Min(g.RoomKg, kg-c.net-st.fineUnit()), 0), true
+		g.RoomKg, g.Full = math.Max(math.Min(g.RoomKg, kg-c.net-st.stepUnit()), 0), true
 	}
 	return g
 }
