@@ -34,7 +34,7 @@
 //	cautionrules.go                 stopping rules, gates and cautions, with the room left
 //	think.go, causes.go             package belief: device, causes, forecast, next step
 //	advise.go, follow.go,
-//	why.go, caution.go              which of all these decides, and in what words
+//	flooding.go, why.go, caution.go which of all these decides, and in what words
 //	answer.go                       the answer as one line of JSON
 //	limits.go                       every threshold with its source
 //

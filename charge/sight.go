@@ -123,25 +123,6 @@ func (c *sight) response(least int) *reading {
 	return nil
 }
 
-// flooded is the least net mass at which superheat was read under its floor in
-// air like that of now, NaN without such a reading: nobody goes there again. A
-// named valve sets its superheat whatever is inside.
-func (c *sight) flooded() float64 {
-	least := math.NaN()
-	if c.r == nil || c.device.Verdict == ExpansionValve {
-		return least
-	}
-	limit, _, _ := c.floor()
-	for i := range c.st.readings {
-		p := &c.st.readings[i]
-		same := !(math.Abs(p.OutdoorK-c.r.OutdoorK) > weatherMoved) && !(math.Abs(p.ReturnWetK-c.r.ReturnWetK) > floodWetBulb)
-		if p.N >= c.st.epochN() && p.Settled && !p.grave && same && p.SuperheatK < limit && p.netKg > c.r.netKg && !(p.netKg >= least) {
-			least = p.netKg
-		}
-	}
-	return least
-}
-
 // epochN is the event since which the system is the same one: the last thing
 // put right.
 func (st *state) epochN() int {

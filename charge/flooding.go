@@ -1,0 +1,103 @@
+package charge
+
+import "math"
+
+// flooding answers superheat under its floor.
+func (d *decision) flooding(v verdict, p proposal) {
+	d.by = "superheat-floor"
+	d.why("%s", v.says)
+	switch {
+	case otherThanCharge(d.lead.Name) && d.lead.P > floodingCause:
+		d.a.Action = Correct
+		d.why("%s is the likely cause%s. %s", causeTitle(d.lead.Name), because(d.lead), d.lead.Look)
+	case d.valveHolds():
+		d.lowAtValve()
+	case d.asFound() && d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < starvedSubcool && v.room <= -floorMargin:
+		d.a.Action = Correct
+		d.why("Subcooling is %s: too much charge would stand in the condenser. Look for a valve that hangs open or a loose bulb, too little air, a compressor that does not pump.", diffFine(d.r.SubcoolingK, d.u()))
+	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
+		d.recover(p)
+		d.why("Take a little back, wait, read again.")
+	case v.room > -floorMargin && d.floorTwice(floorMargin):
+		d.a.Action = Stop
+		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
+	case v.room > -floorMargin:
+		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		d.why("Within what clamp and gauge may be off: read again.")
+	default:
+		d.a.Action = Correct
+		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")
+	}
+}
+
+// valveHolds reports an expansion valve with no more subcooling than its band:
+// superheat is the valve's doing then, and taking charge back would not raise it.
+func (d *decision) valveHolds() bool {
+	t := d.tg.valve
+	return d.device.Verdict == ExpansionValve && t.Defined && d.r.SubcoolingK <= t.High
+}
+
+// lowAtValve answers superheat under its floor at a valve that is not
+// overcharged. One low reading may be the bottom of a swing.
+func (d *decision) lowAtValve() {
+	switch {
+	case d.floorTwice(floorMargin) && d.r.SubcoolingK >= d.tg.valve.Low:
+		d.a.Action = Stop
+		d.why("Subcooling is in its band: leave the charge. The valve sets superheat; look at its bulb, clamp and insulation.")
+	case d.floorTwice(0):
+		d.a.Action = Correct
+		d.why("The valve lets too much through, and charge does not change that: look at its bulb, clamp and insulation.")
+	default:
+		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		d.why("A valve swings and charge does not set its superheat: read again.")
+	}
+}
+
+// floorTwice reports the reading before at the same charge no more than margin
+// over the floor as well.
+func (d *decision) floorTwice(margin float64) bool {
+	n := len(d.st.readings)
+	if n < 2 {
+		return false
+	}
+	p := &d.st.readings[n-2]
+	limit, _, _ := d.floor()
+	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit+margin
+}
+
+// recover offers to take some out: what the belief would, else half a step.
+func (d *decision) recover(p proposal) {
+	a := d.a
+	a.Action = Recover
+	a.AmountKg, a.Wait = p.kg, p.wait
+	if p.action != Recover || !(a.AmountKg > 0) {
+		d.halfStep()
+		a.Action = Recover
+	}
+	// Where the last addition took superheat under its floor, that much comes out again and no more.
+	if b, limit := d.before(), 0.0; b != nil {
+		limit, _, _ = d.floor()
+		if in := d.r.netKg - b.netKg; in > 0 && b.SuperheatK >= limit && d.r.SuperheatK < limit && a.AmountKg > in {
+			a.AmountKg = in
+		}
+	}
+}
+
+// flooded is the least net mass at which superheat was read under its floor in
+// air like that of now, NaN without such a reading: nobody goes there again. A
+// named valve sets its superheat whatever is inside.
+func (c *sight) flooded() float64 {
+	least := math.NaN()
+	if c.r == nil || c.device.Verdict == ExpansionValve {
+		return least
+	}
+	limit, _, _ := c.floor()
+	for i := range c.st.readings {
+		p := &c.st.readings[i]
+		same := !(math.Abs(p.OutdoorK-c.r.OutdoorK) > weatherMoved) && !(math.Abs(p.ReturnWetK-c.r.ReturnWetK) > floodWetBulb)
+		if p.N >= c.st.epochN() && p.Settled && !p.grave && same && p.SuperheatK < limit && p.netKg > c.r.netKg && !(p.netKg >= least) {
+			least = p.netKg
+		}
+	}
+	return least
+}
