@@ -30,19 +30,11 @@ func newMedium(name string) (*medium, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &medium{name: r.Name(), group: r.SafetyGroup(), r: r, dew: c.DewTemperature, bub: c.BubbleTemperature, lightness: lightness(r)}, nil
-}
-
-func lightness(r *refrigerants.Refrigerant) float64 {
-	p, err := r.BubblePressure(condenserAt)
-	if err != nil {
-		return 1
+	m := &medium{name: r.Name(), group: r.SafetyGroup(), r: r, dew: c.DewTemperature, bub: c.BubbleTemperature, lightness: 1}
+	if density := c.Liquid(c.BubblePressure(condenserAt)).Density; density < usualDensity { // NaN over the critical point
+		m.lightness = density / usualDensity
 	}
-	liquid, err := r.Liquid(1.001*p, condenserAt)
-	if err != nil {
-		return 1
-	}
-	return math.Min(liquid.Density/usualDensity, 1)
+	return m, nil
 }
 
 // slope is dT/dp in K/Pa by a central difference, NaN out of range.
