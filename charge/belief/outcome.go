@@ -43,12 +43,13 @@ func (p *planner) unsettledFor() float64 {
 	return clamp(math.Ceil(tau*math.Log(lag/(0.5*limit))), 2, longestWait)
 }
 
-// truth is the settled true value of channel c of sample s after kg more, the session's instrument bias taken out.
-func (p *planner) truth(s *sample, kg float64) (sh, sc float64) {
+// truth is the settled true superheat and subcooling of sample s after kg more, the session's instrument bias taken out,
+// and condensing over outdoor air as it would be read.
+func (p *planner) truth(s *sample, kg float64) (sh, sc, cond float64) {
 	y, v := s.settled(kg, p.o.w)
 	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
 	sc = y[chSC] - p.touch + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
-	return sh, sc
+	return sh, sc, y[chCond]
 }
 
 // contact is by how much subcooling reads high because the clamp feels some of the outdoor air around the bare liquid
@@ -154,7 +155,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 			continue
 		}
 		n++
-		sh, sc := p.truth(s, kg)
+		sh, sc, cond := p.truth(s, kg)
 		floor := p.g.SuperheatFloorK
 		if d == 1 {
 			floor = min(floor, valveFloor)
@@ -162,8 +163,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		if sh < floor {
 			r.under++
 		}
-		y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
-		if p.g.CondenserCeilK > 0 && y[chCond]+s.m.off[chCond] > p.g.CondenserCeilK || p.g.SubcoolingCeilK > 0 && sc > p.g.SubcoolingCeilK {
+		if p.g.CondenserCeilK > 0 && cond > p.g.CondenserCeilK || p.g.SubcoolingCeilK > 0 && sc > p.g.SubcoolingCeilK {
 			ceiling++
 		}
 		if !t.Defined {
@@ -211,7 +211,7 @@ func (p *planner) liquidless() bool {
 			if s.cause != causeNone {
 				continue
 			}
-			if _, sc := p.truth(s, 0); sc < orificeLiquid {
+			if _, sc, _ := p.truth(s, 0); sc < orificeLiquid {
 				dry += p.share[d]
 			}
 			n += p.share[d]
@@ -295,6 +295,14 @@ func (p *planner) changes() int {
 		}
 	}
 	return n
+}
+
+// lead is the index of the likelier device.
+func (p *planner) lead() int {
+	if p.share[1] > p.share[0] {
+		return 1
+	}
+	return 0
 }
 
 // named reports a device sure enough to be named.

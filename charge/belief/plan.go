@@ -40,7 +40,7 @@ type Goal struct {
 	FineStepKg       float64 // the same for a system that the readings show to be small; zero when there is none
 	Receiver         bool    // charge by the sight glass
 	CondenserCeilK   float64 // condensing over outdoor
-	SubcoolingCeilK  float64
+	SubcoolingCeilK  float64 // of subcooling; zero when there is none
 	DischargeCeilK   float64 // discharge line temperature
 }
 
@@ -211,6 +211,7 @@ func (p *planner) decide() Plan {
 	}
 	switch {
 	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && miss*p.regret(now) > probeSteps && p.probes(now, kg):
+		// Go on: the step is taken.
 	case landed >= nearBand && miss*(1-landed) <= 1+miss*(1-bestLanded):
 		if n >= 2 && landed >= holdAt || n >= 3 && landed >= looseUnder || n >= 4 {
 			stay.Move, stay.WaitMinutes = Hold, 0
@@ -249,20 +250,14 @@ func (p *planner) decide() Plan {
 // regret is what ending the job now would lose for want of the device's name: the chance of standing outside the band of
 // the device that does not lead, of what a job for that device could still land.
 func (p *planner) regret(now [2]outcome) float64 {
-	other := 0
-	if p.share[0] > p.share[1] {
-		other = 1
-	}
+	other := 1 - p.lead()
 	return p.share[other] * max(couldLand-now[other].landed, 0)
 }
 
 // probes reports that the system, if it has the device that leads, stays in its band after kg, and that the other gains
 // by it: such a step costs little and shows which of the two is inside.
 func (p *planner) probes(now [2]outcome, kg float64) bool {
-	lead := 0
-	if p.share[1] > p.share[0] {
-		lead = 1
-	}
+	lead := p.lead()
 	return p.changes() < probeMost && now[lead].landed >= nearBand && p.score(lead, kg).landed >= now[lead].landed-probeLoss &&
 		now[1-lead].remaining-p.score(1-lead, kg).remaining > probeGain
 }

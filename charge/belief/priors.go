@@ -118,8 +118,8 @@ const (
 	kgPerTon      = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
 	kgPerTonSD    = 0.42    // log
 	kgPerTonBoxSD = 0.45    // of boxes: lines of all lengths [cp]
-	smallSystem   = 0.91    // 2 lb [cp]
-	smallBox      = 0.75
+	smallSystem   = 0.907   // kg, 2 lb [cp]
+	smallBox      = 0.75    // ton [cp]
 	smallestTon   = 0.3
 	largestTon    = 10.0
 	settleMin     = 3.6 // minutes, time constant 2 to 6 [physics: metal and air]

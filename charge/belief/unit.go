@@ -45,7 +45,7 @@ const (
 type Unit struct {
 	Refrigerant       string  // name such as "R-410A"; sets the usual discharge temperature
 	CapacityW         float64 // rated cooling capacity, W
-	UsualKgPerTon     float64 // charge usual for a ton of capacity, kg
+	UsualKgPerTon     float64 // charge usual for a ton of capacity, kg; zero for that of common refrigerants
 	NameplateKg       float64 // data plate charge, kg, line set included
 	TargetSubcoolingK float64 // of the data plate, K
 	TargetSuperheatK  float64 // of the data plate, K
@@ -56,6 +56,7 @@ type Unit struct {
 	CondenserChecked  bool   // condenser coil and fan were looked at and are in order
 }
 
+// kgPerTon is the usual charge of a ton, kg.
 func (u *Unit) kgPerTon() float64 {
 	if u.UsualKgPerTon > 0 {
 		return u.UsualKgPerTon
