@@ -220,8 +220,11 @@ func (d *decision) obeyHard(p proposal) bool {
 			d.flooding(v, p)
 			return true
 		case "other-cause":
-			if p.action == Stop && d.inBand() || p.action == Measure && !d.toMend() || d.inDoubt() {
-				continue // charged and in band: the cause is said beside it; or what would tell it was not read
+			switch {
+			case p.action == Stop && d.inBand(), p.action == Wait && d.inDoubt():
+				continue // charged and in band: the cause is said beside it
+			case p.action == Measure && !d.toMend():
+				continue // what would tell was not read
 			}
 		}
 		if v.then == Recover {

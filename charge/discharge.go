@@ -22,10 +22,10 @@ func dischargeCeiling(c *sight) verdict {
 }
 
 // hotFromStarving reports a discharge line that is hot because the gas comes
-// back hot from a coil that wants charge: less what the superheat above its band and the
-// low suction put into it, it would be under the limit. Charge is the cure of that heat, so the
-// ceiling lets one increment at a time through: the first, and the next ones
-// while the line gets cooler with each.
+// back hot from a coil that wants charge: less what the superheat above its band
+// and the low suction put into it, it would be under the limit. Charge is the
+// cure of that heat, so the ceiling lets one increment at a time through: the
+// first, and the next ones while the line gets cooler with each.
 func (c *sight) hotFromStarving() bool {
 	band := c.tg.orifice
 	if c.r == nil || !c.starved() && !c.wanting() || !given(c.r.DischargeK) || c.lead.Name != belief.ShortOfCharge {

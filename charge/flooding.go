@@ -75,11 +75,9 @@ func (d *decision) recover(p proposal) {
 		a.Action = Recover
 	}
 	// Where the last addition took superheat under its floor, that much comes out again and no more.
-	if b, limit := d.before(), 0.0; b != nil {
-		limit, _, _ = d.floor()
-		if in := d.r.netKg - b.netKg; in > 0 && b.SuperheatK >= limit && d.r.SuperheatK < limit && a.AmountKg > in {
-			a.AmountKg = in
-		}
+	limit, _, _ := d.floor()
+	if b := d.before(); b != nil && b.netKg < d.r.netKg && b.SuperheatK >= limit && d.r.SuperheatK < limit {
+		a.AmountKg = math.Min(a.AmountKg, d.r.netKg-b.netKg)
 	}
 }
 

@@ -75,7 +75,7 @@ func (d *decision) follow(p proposal) {
 // whyNoMore says at which charge superheat was read under its floor.
 func (d *decision) whyNoMore() {
 	if kg := d.flooded(); !math.IsNaN(kg) {
-		d.why("With %s more in, superheat was under its floor: nobody goes there again.", mass(kg-d.r.netKg, d.u()))
+		d.why("With %s more in, superheat was under its floor: do not go back there.", mass(kg-d.r.netKg, d.u()))
 	}
 }
 

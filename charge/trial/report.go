@@ -76,7 +76,8 @@ type Failure struct {
 }
 
 func (r *result) failure(name, device, end string) Failure {
-	return Failure{name, device, r.fault, end, r.increments, r.off, r.overshot, r.everWrong, r.rule}
+	return Failure{System: name, Device: device, Fault: r.fault, End: end, Increments: r.increments,
+		OffK: r.off, Overshot: r.overshot, Misnamed: r.everWrong, Rule: r.rule}
 }
 
 var binEdges = []float64{0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0000001}
