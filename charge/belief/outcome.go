@@ -13,6 +13,9 @@ type outcome struct {
 	ceiling      float64 // condensing or subcooling over its ceiling
 }
 
+// short is the chance of standing before the band.
+func (o outcome) short() float64 { return 1 - o.landed - o.over }
+
 // unsettledFor is how much longer the system needs, in minutes; zero when it has settled.
 func (p *planner) unsettledFor() float64 {
 	if math.IsInf(p.o.change, 1) || len(p.b.history) < 2 {
@@ -80,6 +83,10 @@ func (p *planner) prepare() {
 		share = firstShare
 	}
 	p.cap = share * p.full
+	if last := p.lastStep(); last > 0 && p.b.unit.NameplateKg <= 0 {
+		// Charge that goes in and shows nothing makes the system look larger, and where the seal lies is still unseen.
+		p.cap = min(p.cap, max(growth*last, p.least()))
+	}
 	// A valve that is about to seal answers steeply at once, and where the seal lies cannot be seen: the step may not pass
 	// the band even if it lies just ahead and the system is as steep as any known.
 	if t := p.target[1]; t.Defined && p.share[1] >= 0.5 && given(p.o.y[chSC]) {
@@ -295,6 +302,16 @@ func (p *planner) changes() int {
 		}
 	}
 	return n
+}
+
+// lastStep is what the newest change weighed in, kg; zero when it took some out or nothing has changed.
+func (p *planner) lastStep() float64 {
+	for i := len(p.b.history) - 2; i >= 0; i-- {
+		if kg := p.o.netKg - p.b.history[i].netKg; kg != 0 {
+			return max(kg, 0)
+		}
+	}
+	return 0
 }
 
 // lead is the index of the likelier device.

@@ -272,7 +272,13 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 		ok := true
 		for d := range 2 {
 			then[d] = p.score(d, a)
-			if a < 0 || p.share[d] < ignoreUnder {
+			if p.share[d] < ignoreUnder {
+				continue
+			}
+			if a < 0 {
+				if d == p.lead() && then[d].short() > loose*maxShort && -a > p.least() {
+					ok = false // what comes out too much must go in again
+				}
 				continue
 			}
 			allow := func(limit float64) float64 { return loose * max(limit, 0.5*limit/p.share[d]) }

@@ -64,3 +64,41 @@ func TestTheUsualChargeFollowsTheUnit(t *testing.T) {
 	require.InDelta(t, math.Ln2, math.Log(full(kgPerTon)/full(kgPerTon/2)), 0.2)
 	require.InDelta(t, math.Log(2*kgPerTon), math.Log(full(0)), 0.35, "none given: the usual")
 }
+
+// An orifice that floods as found: so much is taken out as will hardly leave it short, and no more. What is taken too much
+// goes in again, into a system that may not want it.
+func TestARecoveryHardlyLeavesItShort(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-410A", NameplateKg: 280 * oz, CapacityW: 6.3 * ton, Device: FixedOrifice}))
+	r := reading(0, 0, 2, 9, 47, 119, 95, 75, 65)
+	r.SupplyDryK, r.DischargeK = zeroF+55*degF, zeroF+158*degF
+	b.Observe(r)
+	goal := comfortGoal
+	goal.OrificeSuperheat = band(10, 5)
+	goal.SuperheatFloorK = 5 * degF
+	p := b.Plan(goal)
+	require.Equal(t, Recover, p.Move, "%+v", p)
+	require.Positive(t, p.Kg)
+	require.LessOrEqual(t, 1-p.PLanded-p.POvershoot, maxShort+0.02, "chance of standing short: %+v", p)
+}
+
+// Liquid has not come up, nothing answers, and nobody knows how much the system holds: a step is at most double the one
+// before. With a data plate it may be more.
+func TestStepsGrowWhileTheSizeIsUnknown(t *testing.T) {
+	next := func(plate float64) float64 {
+		b := New(checked(Unit{Refrigerant: "R-454C", Application: MediumTemperature, NameplateKg: plate}))
+		goal := comfortGoal
+		goal.OrificeSuperheat, goal.SuperheatFloorK = band(20, 5), 3*degF
+		for i, oz1 := range []float64{0, 1.5, 3} {
+			b.Observe(reading(15*float64(i), oz1, 11.3, 0.1, 25, 100, 88, 37, 35))
+		}
+		p := b.Plan(goal)
+		for i := 1; p.Move == Wait && i < 4; i++ {
+			b.Observe(reading(30+6*float64(i), 3, 11.3, 0.1, 25, 100, 88, 37, 35))
+			p = b.Plan(goal)
+		}
+		require.Equal(t, Add, p.Move, "%+v", p)
+		return p.Kg
+	}
+	require.LessOrEqual(t, next(0), growth*1.5*oz+1e-9)
+	require.Greater(t, next(200*oz), growth*1.5*oz)
+}

@@ -160,7 +160,8 @@ const (
 	wetReading     = 1 * degF   // superheat read under which nothing is added: a valve under 2 is in trouble, an orifice floods [cp], less a gauge's error
 	maxUnderFloor  = 0.02       // chance of superheat under its floor
 	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
-	maxOvershoot   = 0.04       // chance of passing the far edge of the band
+	maxOvershoot   = 0.03       // chance of passing the far edge of the band
+	maxShort       = 0.10       // chance that a recovery leaves it short [own]
 	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]
 	laterShare     = 0.10       // never more in one step [cp]
 	orificeLiquid  = 1.2 * degF // subcooling without which an orifice system is not full, whatever its superheat: bubbles enter it [physics]
@@ -190,6 +191,7 @@ const (
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
 	shockUnder     = -4.5       // log density of a reading under the best hypothesis at which it is taken again [own]
+	growth         = 2.0        // times the step before that a step may be while the size of the charge is not known [own]
 	wariness       = 2          // charges looked at twice after that
 	surpriseSH     = 2.0 * degF // mean residual of the newest reading at which it is taken again [own]
 	surpriseSC     = 1.3 * degF
