@@ -16,11 +16,15 @@ func (d *decision) follow(p proposal) {
 	}
 	step, rereads := p.action == Add || p.action == Recover, d.rereads()
 	switch {
-	case step && d.near() && rereads >= enough, p.action == Wait && p.landed >= doneAt && d.heldBand():
+	case step && d.centred() && rereads >= enough, p.action == Wait && p.landed >= doneAt && d.heldBand():
 		a.Action, a.Wait, a.Done = Stop, 0, true
 		d.why("%s In band over two settled readings. Done.", d.where())
 		return
-	case step && d.near() && d.target.Of == OfSubcooling:
+	case p.action == Add && d.onlyRecovered() && rereads >= 2:
+		a.Action, a.Wait, a.Done = Stop, 0, true
+		d.why("%s In band with %s less than it was found with: none of that goes back to chase a degree. Done.", d.where(), mass(-d.net, d.u()))
+		return
+	case step && d.near() && d.target.Of == OfSubcooling && rereads < enough, p.action == Add && d.onlyRecovered():
 		p.action, p.wait, a.Action = Wait, rereadAfter, Wait
 	}
 	switch p.action {
@@ -94,14 +98,45 @@ func (d *decision) inBand() bool {
 }
 
 // near reports a named device and the newest reading within half the tolerance
-// of the middle: the last degree is not worth chasing.
-func (d *decision) near() bool {
+// of the middle: what is left is read again before it is weighed in.
+func (d *decision) near() bool { return d.within(nearMiddle) }
+
+// centred reports a named device and the newest reading so close to the middle
+// that the last degree is not worth chasing. That is less of the tolerance of
+// subcooling, which is hardly wider than clamp and gauge may be off, unless the
+// system was found in its band.
+func (d *decision) centred() bool {
+	if d.target.Of == OfSubcooling && !d.foundInBand() {
+		return d.within(centreSubcooling)
+	}
+	return d.near()
+}
+
+// foundInBand reports the first settled reading of the system as it is now in
+// the target band.
+func (d *decision) foundInBand() bool {
+	of, _ := d.aimed()
+	for i := range d.st.readings {
+		if p := &d.st.readings[i]; p.N >= d.st.epochN() && p.Settled && !p.grave {
+			return of(p) >= d.target.Low-readRounding && of(p) <= d.target.High+readRounding
+		}
+	}
+	return false
+}
+
+// within reports a named device and the newest reading in its band, no further
+// from the middle than a share of the tolerance.
+func (d *decision) within(share float64) bool {
 	if d.device.Verdict == DeviceUnknown || !d.inBand() || d.target.Of == OfSightGlass {
 		return false
 	}
 	of, tolerance := d.aimed()
-	return math.Abs(of(d.r)-d.target.Mid) <= 0.5*tolerance
+	return math.Abs(of(d.r)-d.target.Mid) <= share*tolerance
 }
+
+// onlyRecovered reports a system in its band that some was taken out of and
+// nothing weighed into.
+func (d *decision) onlyRecovered() bool { return d.added == 0 && d.net < 0 && d.inBand() }
 
 // aimed is what the target is of, and its tolerance.
 func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
@@ -141,9 +176,9 @@ func (d *decision) halfStep() {
 }
 
 // likelyDone reports a device not named yet that is likely an orifice, with
-// superheat fallen into the lower half of its band, well into it where there is
-// little liquid yet: a valve would be holding, and the next step could only be
-// for a valve.
+// superheat fallen into the lower half of its band over two readings, well into
+// it where there is little liquid yet: a valve would be holding, and the next
+// step could only be for a valve.
 func (d *decision) likelyDone() bool {
 	t, p := d.tg.orifice, d.before()
 	if !d.st.comfort() || d.device.Verdict != DeviceUnknown || d.device.FixedOrifice < likelyAt || p == nil || !t.Defined || p.SuperheatK <= d.r.SuperheatK {
@@ -153,5 +188,5 @@ func (d *decision) likelyDone() bool {
 	if d.r.SubcoolingK >= verdictSubcool || d.device.FixedOrifice >= verdictAt {
 		most = t.Mid
 	}
-	return d.r.SubcoolingK >= likelySubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= most
+	return d.rereads() >= 2 && d.r.SubcoolingK >= likelySubcool && d.r.SuperheatK >= t.Low && d.r.SuperheatK <= most
 }

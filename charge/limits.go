@@ -197,6 +197,7 @@ const (
 	floodWetBulb   = 2 * perF   // [own] 3 °F of superheat by the chart
 	sameWetBulb    = 1.5 * perF // [own]
 	rangeRounding  = 0.5 * perF // a whole degree is as good as the limit itself
+	readRounding   = 0.1 * perF // as a thermometer shows it
 	fork           = 2 * perF   // [own] two forecasts nearer than this are told as one
 	dropLegFilling = 0.5 * perF // [own]
 	starvedSlack   = 2 * perF   // [own] on starvedSubcool, for clamp and gauge
@@ -269,4 +270,7 @@ const (
 	verdictAt      = 0.95 // probability of a device before it is named
 	likelyAt       = 0.80 // [own] an orifice this likely, in the lower half of its band, is left alone
 	conflictAt     = 0.95 // [own] the readings' own verdict against a stated device
+
+	nearMiddle       = 0.50 // [own] share of the tolerance about the middle within which the last degree is not chased
+	centreSubcooling = 0.25 // [own] the same of subcooling, whose tolerance is hardly wider than clamp and gauge may be off
 )
