@@ -149,7 +149,7 @@ func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
 // heldBand reports a near reading and the settled one before it in the band as
 // well: the state holds.
 func (d *decision) heldBand() bool {
-	if !d.near() {
+	if !d.centred() {
 		return false
 	}
 	of, _ := d.aimed()

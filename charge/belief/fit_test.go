@@ -43,6 +43,9 @@ func (f *fitting) member(p []float64) (m *member, off [channels]float64) {
 	f.h.shape(m, &f.o)
 	off[chSH], off[chSC] = 0.3*degF*p[zCount+1], 0.3*degF*p[zCount+2]
 	off[chCond], off[chSplit], off[chDisch] = condOverAirSD*p[zCount+3], splitSD*p[zCount+4], dischSD*p[zCount+5]
+	if f.h.unit.Application != Comfort {
+		off[chCond], off[chSplit], off[chDisch] = condOverBoxSD*p[zCount+3], splitBoxSD*p[zCount+4], f.h.dischargeSD*p[zCount+5]
+	}
 	return m, off
 }
 
@@ -148,19 +151,22 @@ func eliminate(a [][]float64) []float64 {
 	return out
 }
 
-// fitTo draws a comfort system of the rig and sweeps its charge at three weathers. It reports false when the draw is not
-// one that is charged by these methods.
-func fitTo(rng *rand.Rand) (*fitting, bool) {
+// fitTo draws a system of the rig, comfort cooling or a box with a valve, and sweeps its charge at three weathers. It
+// reports false when the draw is not one that is charged by these methods.
+func fitTo(rng *rand.Rand, a Application) (*fitting, bool) {
 	spec, c := rig.Plausible(rng)
 	out, wet := (c.OutdoorK-zeroF)/degF, (c.ReturnWetK-zeroF)/degF
-	if spec.Application != rig.Comfort || out < 65 || out > 108 || wet < 56 || !spec.Device.IsValve() && (3*wet-80-out)/2 < 5 {
+	switch {
+	case (spec.Application == rig.Comfort) != (a == Comfort), out < 65, out > 108:
+		return nil, false
+	case a == Comfort && (wet < 56 || !spec.Device.IsValve() && (3*wet-80-out)/2 < 5), a != Comfort && !spec.Device.IsValve():
 		return nil, false
 	}
 	sys, err := rig.Size(spec)
 	if err != nil {
 		return nil, false
 	}
-	u := &Unit{Refrigerant: spec.Refrigerant, NameplateKg: sys.NameplateKg}
+	u := &Unit{Refrigerant: spec.Refrigerant, NameplateKg: sys.NameplateKg, Application: a}
 	device := FixedOrifice
 	if spec.Device.IsValve() {
 		device, u.TargetSubcoolingK = ExpansionValve, spec.DesignSubcoolingK
@@ -200,11 +206,17 @@ func fitTo(rng *rand.Rand) (*fitting, bool) {
 }
 
 func TestMembersCanBeTheSystemsOfTheRig(t *testing.T) {
+	t.Run("comfort", func(t *testing.T) { fits(t, Comfort) })
+	t.Run("boxes", func(t *testing.T) { fits(t, MediumTemperature) })
+}
+
+// fits fits the members to systems of one application and looks at what is left over.
+func fits(t *testing.T, a Application) {
 	rng := rand.New(rand.NewSource(11))
 	var sh, sc, size []float64
 	var zs [fitParameters][2][]float64
 	for len(sh) < *fitSystems {
-		f, ok := fitTo(rng)
+		f, ok := fitTo(rng, a)
 		if !ok {
 			continue
 		}

@@ -113,9 +113,13 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.b = max(bendOpen+bendOpenSD*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
 	if !comfort {
-		l.gain = (4 + 4*z[zGain]) * degF
+		l.gain = gainBox + gainBoxSD*z[zGain]
+		l.a *= rateBox
 	}
-	l.es = evapSlope * math.Exp(0.27*z[zSlope])
+	l.es = evapSlope * math.Exp(evapSlopeSD*z[zSlope])
+	if !comfort {
+		l.es = evapSlopeBox * math.Exp(evapSlopeBoxSD*z[zSlope])
+	}
 	if h.device == FixedOrifice {
 		l.es *= evapSlopeOri
 	}
@@ -150,6 +154,9 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		}
 		full = max(full, 3*degF)
 		l.k = steepVal * math.Exp(steepValSD*z[zSteep])
+		if !comfort {
+			l.k *= steepBox
+		}
 		l.r = max(1.9+1.1*z[zCurve], 0)
 	}
 	l.wk = 0.02 * math.Exp(0.7*z[zSoft])

@@ -95,3 +95,15 @@ func TestAClearGlassIsNotShort(t *testing.T) {
 	require.Contains(t, listed(GlassClear), ChargeRight)
 	require.Greater(t, listed(GlassBubbles)[ShortOfCharge], 0.01)
 }
+
+// A starved box: its coil is small against the air, evaporating temperature falls far, and superheat with it climbs past
+// 50 °F; then the valve holds with a little liquid at the clamp. The steep way down speaks for no orifice. Readings are
+// invented.
+func TestABoxThatFallsSteeplyIsNoOrifice(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-407A", CapacityW: 0.5 * ton, NameplateKg: 19 * oz, TargetSubcoolingK: 12 * degF, Application: MediumTemperature}))
+	for i, r := range [][5]float64{{0, 57, 0, -10, 80}, {0.9, 46, 0.4, -0.5, 84}, {1.8, 34.5, 0.5, 10, 89}, {2.7, 24, 0.6, 18, 93}, {3.3, 16, 1, 22, 95.5},
+		{3.5, 14.2, 1.3, 22.5, 96}, {3.7, 14.5, 2, 22.4, 96}, {3.9, 14.1, 3.2, 22.4, 96}, {4.1, 14.4, 3.9, 22.3, 96}} {
+		b.Observe(reading(15*float64(i), r[0], r[1], r[2], r[3], r[4], 72.5, 40, 38.6))
+		require.Less(t, b.Device().FixedOrifice, 0.6, "reading %d", i)
+	}
+}
