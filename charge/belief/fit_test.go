@@ -42,9 +42,8 @@ func (f *fitting) member(p []float64) (m *member, off [channels]float64) {
 	m.law.dt = m.dtPrior + p[zCount]*m.dtSD
 	f.h.shape(m, &f.o)
 	off[chSH], off[chSC] = 0.3*degF*p[zCount+1], 0.3*degF*p[zCount+2]
-	off[chCond], off[chSplit], off[chDisch] = condOverAirSD*p[zCount+3], splitSD*p[zCount+4], dischSD*p[zCount+5]
-	if f.h.unit.Application != Comfort {
-		off[chCond], off[chSplit], off[chDisch] = condOverBoxSD*p[zCount+3], splitBoxSD*p[zCount+4], f.h.dischargeSD*p[zCount+5]
+	for i, c := range [...]int{chCond, chSplit, chDisch} {
+		off[c] = math.Sqrt(f.h.levelVariance(c, &observation{})) * p[zCount+3+i]
 	}
 	return m, off
 }

@@ -112,12 +112,10 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
 	l.b = max(bendOpen+bendOpenSD*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
-	if !comfort {
-		l.gain = gainBox + gainBoxSD*z[zGain]
-		l.a *= rateBox
-	}
 	l.es = evapSlope * math.Exp(evapSlopeSD*z[zSlope])
 	if !comfort {
+		l.a *= rateBox
+		l.gain = gainBox + gainBoxSD*z[zGain]
 		l.es = evapSlopeBox * math.Exp(evapSlopeBoxSD*z[zSlope])
 	}
 	if h.device == FixedOrifice {

@@ -78,26 +78,7 @@ func (p *planner) prepare() {
 	if p.full < smallSystem && p.g.FineStepKg > 0 {
 		p.g.StepKg = min(p.g.StepKg, p.g.FineStepKg)
 	}
-	share := laterShare
-	if p.b.history[len(p.b.history)-1].netKg == p.b.history[0].netKg {
-		share = firstShare
-	}
-	p.cap = share * p.full
-	if last := p.lastStep(); last > 0 && p.b.unit.NameplateKg <= 0 {
-		// Charge that goes in and shows nothing makes the system look larger, and where the seal lies is still unseen.
-		p.cap = min(p.cap, max(growth*last, p.least()))
-	}
-	// A valve that is about to seal answers steeply at once, and where the seal lies cannot be seen: the step may not pass
-	// the band even if it lies just ahead and the system is as steep as any known.
-	if t := p.target[1]; t.Defined && p.share[1] >= 0.5 && given(p.o.y[chSC]) {
-		p.cap = min(p.cap, max(t.High+valveSlack-max(p.o.y[chSC], 0), 0)/steepestValve*p.full)
-	}
-	if p.g.MaxAddKg > 0 {
-		p.cap = min(p.cap, p.g.MaxAddKg)
-	}
-	if p.g.Full || p.g.RoomKg > 0 {
-		p.cap = min(p.cap, max(p.g.RoomKg, 0))
-	}
+	p.cap = p.most()
 }
 
 // solve finds the mass after which the reading of sample s meets the middle of device d's target.
@@ -304,16 +285,6 @@ func (p *planner) changes() int {
 	return n
 }
 
-// lastStep is what the newest change weighed in, kg; zero when it took some out or nothing has changed.
-func (p *planner) lastStep() float64 {
-	for i := len(p.b.history) - 2; i >= 0; i-- {
-		if kg := p.o.netKg - p.b.history[i].netKg; kg != 0 {
-			return max(kg, 0)
-		}
-	}
-	return 0
-}
-
 // lead is the index of the likelier device.
 func (p *planner) lead() int {
 	if p.share[1] > p.share[0] {
@@ -337,53 +308,6 @@ func (p *planner) tooMuch(now [2]outcome) bool {
 		return over >= recoverAt
 	}
 	return (over >= leadAt || under >= 0.5) && (now[1].over >= 0.5 || now[0].harm >= 0.3)
-}
-
-// least is the smallest amount worth weighing, kg.
-func (p *planner) least() float64 { return max(leastShare*p.full, p.g.StepKg) }
-
-// amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
-// tenth.
-func (p *planner) amounts(recover bool) []float64 {
-	var out []float64
-	last := 0.0
-	put := func(kg float64) {
-		a := p.round(kg)
-		if a != last && a != 0 {
-			out = append(out, a)
-			last = a
-		}
-	}
-	least := p.least()
-	n := 22
-	for i := 0; i <= n; i++ {
-		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {
-			put(a)
-		}
-	}
-	if p.cap > 0 && len(out) == 0 && p.cap >= 0.5*p.g.StepKg {
-		put(p.g.StepKg)
-	}
-	if !recover {
-		return out
-	}
-	last = 0
-	for i := 1; i <= 14; i++ {
-		a := laterShare * p.full * float64(i) / 14
-		if a >= 0.999*least {
-			put(-a)
-		}
-	}
-	return out
-}
-
-// round brings an amount to the scale's step, toward zero.
-func (p *planner) round(kg float64) float64 {
-	s := p.g.StepKg
-	if kg < 0 {
-		return -math.Floor(-kg/s+1e-9) * s
-	}
-	return math.Floor(kg/s+1e-9) * s
 }
 
 // settleTime is the time until most of kg's effect is there.

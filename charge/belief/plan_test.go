@@ -88,8 +88,8 @@ func TestStepsGrowWhileTheSizeIsUnknown(t *testing.T) {
 		b := New(checked(Unit{Refrigerant: "R-454C", Application: MediumTemperature, NameplateKg: plate}))
 		goal := comfortGoal
 		goal.OrificeSuperheat, goal.SuperheatFloorK = band(20, 5), 3*degF
-		for i, oz1 := range []float64{0, 1.5, 3} {
-			b.Observe(reading(15*float64(i), oz1, 11.3, 0.1, 25, 100, 88, 37, 35))
+		for i, net := range []float64{0, 1.5, 3} {
+			b.Observe(reading(15*float64(i), net, 11.3, 0.1, 25, 100, 88, 37, 35))
 		}
 		p := b.Plan(goal)
 		for i := 1; p.Move == Wait && i < 4; i++ {
