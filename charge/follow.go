@@ -1,6 +1,7 @@
 package charge
 
 import (
+	"fmt"
 	"math"
 	"time"
 )
@@ -17,12 +18,10 @@ func (d *decision) follow(p proposal) {
 	step, rereads := p.action == Add || p.action == Recover, d.rereads()
 	switch {
 	case step && d.centred() && rereads >= enough, p.action == Wait && p.landed >= doneAt && d.heldBand():
-		a.Action, a.Wait, a.Done = Stop, 0, true
-		d.why("%s In band over two settled readings. Done.", d.where())
+		d.done("In band over two settled readings. Done.")
 		return
 	case p.action == Add && d.onlyRecovered() && rereads >= 2:
-		a.Action, a.Wait, a.Done = Stop, 0, true
-		d.why("%s In band with %s less than it was found with: none of that goes back to chase a degree. Done.", d.where(), mass(-d.net, d.u()))
+		d.done(fmt.Sprintf("In band with %s less than it was found with: none of that goes back to chase a degree. Done.", mass(-d.net, d.u())))
 		return
 	case step && d.near() && d.target.Of == OfSubcooling && rereads < enough, p.action == Add && d.onlyRecovered():
 		p.action, p.wait, a.Action = Wait, rereadAfter, Wait
@@ -33,8 +32,7 @@ func (d *decision) follow(p proposal) {
 		d.why("%s", d.whyMeasure(p.needs))
 	case Wait:
 		if d.likelyDone() {
-			a.Action, a.Wait, a.Done = Stop, 0, true
-			d.why("%s An orifice is likely, and more could flood it: stop and watch.", d.where())
+			d.done("An orifice is likely, and more could flood it: stop and watch.")
 			return
 		}
 		d.wait(d.st.now.Add(max(p.wait, time.Minute)), d.st.now)
@@ -76,6 +74,12 @@ func (d *decision) follow(p proposal) {
 	}
 }
 
+// done ends the job where it stands, and says why.
+func (d *decision) done(why string) {
+	d.a.Action, d.a.Wait, d.a.Done = Stop, 0, true
+	d.why("%s %s", d.where(), why)
+}
+
 // whyNoMore says at which charge superheat was read under its floor.
 func (d *decision) whyNoMore() {
 	if kg := d.flooded(); !math.IsNaN(kg) {
@@ -112,8 +116,8 @@ func (d *decision) centred() bool {
 	return d.near()
 }
 
-// foundInBand reports the first settled reading of the system as it is now in
-// the target band.
+// foundInBand reports that the first settled reading since the job began, or
+// since something was put right, was in the target band.
 func (d *decision) foundInBand() bool {
 	of, _ := d.aimed()
 	for i := range d.st.readings {
@@ -146,8 +150,8 @@ func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
 	return func(r *reading) float64 { return r.SuperheatK }, superheatBand
 }
 
-// heldBand reports a near reading and the settled one before it in the band as
-// well: the state holds.
+// heldBand reports a centred reading and the settled one before it in the band
+// as well: the state holds.
 func (d *decision) heldBand() bool {
 	if !d.centred() {
 		return false

@@ -81,8 +81,11 @@ func coilFreezing(c *sight) verdict {
 		}
 		return under(c.r.EvaporatingK, fahrenheit(suctionFar), fmt.Sprintf("Evaporating at %s and falling while %s went in: the coil freezes, and refrigerant does not help. Look at air flow, coil and restriction.", temp(c.r.EvaporatingK, c.u()), mass(c.r.netKg-p.netKg, c.u())))
 	}
-	if c.wanting() && (c.r.EvaporatingK >= fahrenheit(suctionFar) || c.warming()) || c.lead.Name == belief.ShortOfCharge && c.warming() {
+	switch {
+	case c.wanting() && c.r.EvaporatingK >= fahrenheit(suctionFar):
 		return verdict{}
+	case c.warming() && (c.wanting() || c.lead.Name == belief.ShortOfCharge):
+		return verdict{} // on its way up through freezing
 	}
 	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze, and it is not for want of refrigerant. Look at air flow, filter and coil.", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u())))
 }
