@@ -78,3 +78,16 @@ func TestACoilComingUpThroughFreezing(t *testing.T) {
 	a = looked(t, orificeUnit, day("outdoor", "66 °F", "return_wet_bulb", "67 °F")).read(30.5, 15, 84, 7)
 	assert.True(t, firing(a, "coil-freezing"), "%v", a.Why)
 }
+
+// Hardly an orifice any more, and the step would flood one: the step is a valve's,
+// and what would show the other is said with it.
+func TestAStepThatWouldFloodAnOrificeSaysSo(t *testing.T) {
+	r := looked(t, `{"kind":"setup","refrigerant":"R-410A","capacity":"4 ton","nameplate_charge":"155 oz","target_subcooling":"10 °F"}`,
+		map[string]string{"outdoor": "92 °F", "return_dry_bulb": "77 °F", "return_wet_bulb": "65.5 °F", "supply_dry_bulb": "57 °F", "discharge_line": "170 °F"})
+	a := r.read(40.8, 10.5, 109, 1)
+	require.Equal(t, charge.Add, a.Action, "%v", a.Why)
+	require.Equal(t, charge.DeviceUnknown, a.Belief.Verdict)
+	require.Less(t, a.Forecast.IfOrifice.Superheat[1], 5*perF)
+	assert.NotContains(t, join(a.Why), "limits for both")
+	assert.Contains(t, join(a.Why), "stop weighing if superheat falls that way")
+}

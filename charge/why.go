@@ -56,6 +56,9 @@ func (d *decision) whyStep(p proposal) string {
 		return fmt.Sprintf("Very likely an orifice, not shown yet while subcooling is low; after it superheat should land near %s.", diff(f.IfOrifice.Superheat[1], u))
 	}
 	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
+	if limit, _, _ := d.floor(); o < limit { // so unlikely that its floor does not bind: it is said all the same
+		return fmt.Sprintf("It looks like a valve, and superheat should stay near %s. An orifice would fall to %s, under the floor of %s: stop weighing if superheat falls that way.", diff(v, u), diff(o, u), diff(limit, u))
+	}
 	if math.Abs(o-v) < fork {
 		return fmt.Sprintf("Device not known yet; superheat should land near %s either way, and the step is within the limits for both.", diff(f.Both.Superheat[1], u))
 	}
