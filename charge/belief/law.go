@@ -124,3 +124,20 @@ func (l *law) subcooling(x float64) float64 {
 	u := ramp(x-l.xk, l.wk)
 	return l.k * u / (1 + l.r*u)
 }
+
+// needs is the charge short of x0 at which the open device's coil is dry to the extent need, the L of law.
+func (l *law) needs(need float64) float64 {
+	if l.b > 0.01 {
+		return (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
+	}
+	return need / l.a
+}
+
+// charge is the charge fraction at which the coil is that dry. Where the device is no longer sealed it dries sooner.
+func (l *law) charge(need float64) float64 {
+	d := l.needs(need)
+	if l.seal > 0 && l.x0-d < l.xk {
+		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
+	}
+	return l.x0 - d
+}

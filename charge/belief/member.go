@@ -250,34 +250,24 @@ func (h *hypothesis) fed(m *member) float64 {
 		return 0
 	}
 	l := &m.law
-	d := deepNeed / l.a
-	if l.b > 0.01 {
-		d = (math.Sqrt(1+4*l.b*deepNeed/l.a) - 1) / (2 * l.b)
-	}
-	if l.seal > 0 && l.x0-d < l.xk { // unsealed before that: the coil dries sooner
-		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
-	}
 	logp := 0.0
+	atMost := func(x, most, sd float64) {
+		if q := (l.subcooling(x) - most) / sd; q > 0 {
+			logp -= 0.5 * q * q
+		}
+	}
 	deep, sd := deepSubcool, deepSubcoolSD
 	if h.unit.Application != Comfort {
 		deep, sd = deepBox, deepBoxSD
 	}
-	if q := (l.subcooling(l.x0-d) - deep) / sd; q > 0 {
-		logp -= 0.5 * q * q
-	}
+	atMost(l.charge(deepNeed), deep, sd)
 	// A valve that is fed liquid has flow to spare and holds: it begins to before much subcooling has gathered.
 	if h.device == ExpansionValve {
-		if q := (l.subcooling(l.xHold) - kneeSubcool - kneePerHead*l.headless()) / kneeSubcoolSD; q > 0 {
-			logp -= 0.5 * q * q
-		}
+		atMost(l.xHold, kneeSubcool+kneePerHead*l.headless(), kneeSubcoolSD)
 	}
 	// The other side of the same balance: an orifice that wets half the coil is fed liquid.
 	if h.device == FixedOrifice && (h.cause == causeNone || h.cause == causeCondenser) {
-		half := wetNeed / l.a
-		if l.b > 0.01 {
-			half = (math.Sqrt(1+4*l.b*wetNeed/l.a) - 1) / (2 * l.b)
-		}
-		if q := (wetSubcool - l.subcooling(l.x0-half)) / wetSubcoolSD; q > 0 {
+		if q := (wetSubcool - l.subcooling(l.x0-l.needs(wetNeed))) / wetSubcoolSD; q > 0 {
 			logp -= 0.5 * q * q
 		}
 	}
@@ -306,10 +296,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		want = l.hold
 	}
 	need := -math.Log(1 - min(want/reach, 0.93))
-	d := need / l.a
-	if l.b > 0.01 {
-		d = (math.Sqrt(1+4*l.b*need/l.a) - 1) / (2 * l.b)
-	}
+	d := l.needs(need)
 	if h.device == ExpansionValve {
 		gap := holdGap + holdGapSD*z[zGap]
 		if gap < 0 {
