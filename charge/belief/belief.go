@@ -19,6 +19,7 @@ type Belief struct {
 	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
+	glanced  bool        // the mark of a full reading was taken in
 }
 
 // New returns the belief before any reading. It does no work until the first reading.
@@ -60,7 +61,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.wary, b.toldAt = nil, nil, false, 0, 0
+	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt = nil, nil, false, false, 0, 0
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -107,6 +108,7 @@ func (b *Belief) fold(r Reading) {
 			b.temper(before)
 		}
 		b.posted = nil
+		b.glance(r)
 		b.restrain()
 		return
 	}
@@ -121,6 +123,7 @@ func (b *Belief) fold(r Reading) {
 			h.rejuvenate(b.history, 1, 2)
 		}
 	})
+	b.glance(r)
 	b.restrain()
 }
 
@@ -158,10 +161,7 @@ func recent(all []observation) []observation {
 
 // hypotheses lists every pair of device and cause with its prior.
 func hypotheses(u *Unit) []*hypothesis {
-	level, sd := dischargeOverOther, dischargeOtherSD
-	if v, ok := dischargeOver[u.Refrigerant]; ok {
-		level, sd = v, dischSD
-	}
+	level, sd := u.dischargeOver()
 	if u.Application != Comfort {
 		level += 8 * degF
 		sd *= 1.5

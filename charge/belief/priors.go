@@ -37,6 +37,7 @@ const (
 	discPerOut  = 0.12       // K of superheat or subcooling per K of outdoor change [own]
 	discPerWet  = 0.35       // K per K of wet bulb change [own]
 	pathShare   = 0.35       // share of the evidence between causes that the path of a session gives [own]
+	markShare   = 0.5        // of the mark of a full reading against the members, in the evidence between causes [own]
 	repeatShare = 0.35       // share of a repeated reading's evidence between hypotheses [own]
 	unsettled   = 0.35       // uncertain share of what is still to settle [own]
 )
@@ -163,7 +164,7 @@ const (
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
-	correctAt      = 0.50       // probability of causes other than charge at which nothing is weighed in
+	correctAt      = 0.40       // probability of causes other than charge at which nothing is weighed in
 	correctLate    = 0.88       // the same once charge has gone in and the system has answered
 	forecastSpread = 0.93       // of the spread of a single settled reading: the members' own scatter covers part of it [own]
 	wetReading     = 1 * degF   // superheat read under which nothing is added: a valve under 2 is in trouble, an orifice floods [cp], less a gauge's error

@@ -64,6 +64,15 @@ func (u *Unit) kgPerTon() float64 {
 	return kgPerTon
 }
 
+// dischargeOver is the discharge line less condensing temperature that the refrigerant gives without superheat, and how
+// much that varies, K.
+func (u *Unit) dischargeOver() (over, sd float64) {
+	if v, ok := dischargeOver[u.Refrigerant]; ok {
+		return v, dischSD
+	}
+	return dischargeOverOther, dischargeOtherSD
+}
+
 // Reading is one set of readings. Temperatures are in kelvin, pressures in pascal absolute,
 // time in minutes, mass in kilogram. A value not taken is NaN.
 type Reading struct {
