@@ -24,6 +24,12 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case v.room > -floorMargin:
 		d.wait(d.st.now.Add(rereadAfter), d.st.now)
 		d.why("Within what clamp and gauge may be off: read again.")
+	case p.action == Measure && len(d.st.readings) == 1:
+		d.a.Action = Measure
+		for _, name := range p.needs {
+			d.need(name)
+		}
+		d.why("%s", d.whyMeasure(p.needs))
 	default:
 		d.a.Action = Correct
 		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")

@@ -52,6 +52,10 @@ func (d *decision) follow(p proposal) {
 			return
 		}
 		d.recover(p)
+		if d.target.Of == OfSuperheat && d.inBand() {
+			d.why("%s Its floor is too near: take a little back, wait, read again.", d.where())
+			return
+		}
 		d.why("%s Take some back, wait, read again.", d.where())
 	case Stop:
 		if d.inBand() {

@@ -55,9 +55,15 @@ func told(t *testing.T, a charge.Advice, action charge.Action, why string) {
 // Superheat under its floor before anything went in. At least 5 °F at the suction
 // port is a makers' manual's figure, printed with the target-superheat chart.
 func TestFloodingBeforeAnythingWentIn(t *testing.T) {
-	// Far under it with subcooling as it should be: charge is not what floods.
+	// What would tell the cause is read first.
 	r := looked(t, orificeUnit, day())
 	a := r.read(46, 1, 106, 8)
+	require.True(t, fired(a, "superheat-floor"))
+	told(t, a, charge.Measure, "Also read supply dry bulb and discharge line")
+
+	// Far under it with no more subcooling than there should be: charge is not what floods.
+	r = looked(t, unknownUnit, day("supply_dry_bulb", "57 °F", "discharge_line", "150 °F"))
+	a = r.read(46, 1, 106, 5)
 	require.True(t, fired(a, "superheat-floor"))
 	told(t, a, charge.Correct, "Nothing went in, so look for too little air, a cold room, or a device that overfeeds")
 
