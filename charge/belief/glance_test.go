@@ -1,10 +1,11 @@
 package belief
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"chargehand/charge/belief/signature"
 )
 
 // restricted has far too much superheat and more subcooling than an orifice that starves can have; readings are invented.
@@ -56,15 +57,33 @@ func TestTheMarkIsTakenInOnce(t *testing.T) {
 	require.False(t, b.glanced)
 }
 
-// Half of the evidence is the members', half the mark's: pooled, it lies between the two.
-func TestPooledEvidenceLiesBetween(t *testing.T) {
+// Half of the evidence is the members', half the mark's: the log likelihood ratio of each cause is their mean.
+func TestPooledEvidenceIsTheMean(t *testing.T) {
 	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
 	b.Observe(reading(0, 0, 35, 1, 31, 105, 95, 80, 67)) // not full
 	full := reading(0, 0, 35, 1, 31, 105, 95, 80, 67)
 	full.SupplyDryK, full.DischargeK = full.ReturnDryK-15*degF, zeroF+195*degF
-	alone, _ := b.fault()
+	look := Look(b.unit, full)
+	mark, ok := signature.Evidence(&look)
+	require.True(t, ok)
+	ratio := func(c cause) float64 { // against charge alone, both devices alike likely before
+		var with, without []float64
+		for _, h := range b.hyps {
+			switch h.cause {
+			case c:
+				with = append(with, h.evidence)
+			case causeNone:
+				without = append(without, h.evidence)
+			}
+		}
+		return logSumExp(with) - logSumExp(without)
+	}
+	var before [causes]float64
+	for c := causeAirflow; c < causes; c++ {
+		before[c] = ratio(c)
+	}
 	b.glance(full)
-	pooled, _ := b.fault()
-	require.Less(t, pooled, alone, "short of charge is all that the mark shows")
-	require.False(t, math.IsNaN(pooled))
+	for c := causeAirflow; c < causes; c++ {
+		require.InDelta(t, 0.5*before[c]+0.5*mark[markOf[c]], ratio(c), 0.05, "%s, but for what overfeeding adds", causeName[c])
+	}
 }
