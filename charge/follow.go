@@ -52,6 +52,10 @@ func (d *decision) follow(p proposal) {
 			return
 		}
 		d.recover(p)
+		if p.tells {
+			d.why("%s", d.whyTell(p))
+			return
+		}
 		if d.target.Of == OfSuperheat && d.inBand() {
 			d.why("%s Its floor is too near: take a little back, wait, read again.", d.where())
 			return
@@ -142,9 +146,15 @@ func (d *decision) within(share float64) bool {
 	return math.Abs(of(d.r)-d.target.Mid) <= share*tolerance
 }
 
-// onlyRecovered reports a system in its band that some was taken out of and
-// nothing weighed into.
-func (d *decision) onlyRecovered() bool { return d.added == 0 && d.net < 0 && d.inBand() }
+// onlyRecovered reports a named device well in its band, which some was taken
+// out of and nothing weighed into.
+func (d *decision) onlyRecovered() bool {
+	share := takenOut
+	if d.target.Of == OfSubcooling {
+		share = nearMiddle
+	}
+	return d.added == 0 && d.net < 0 && d.within(share)
+}
 
 // aimed is what the target is of, and its tolerance.
 func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {

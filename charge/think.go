@@ -208,6 +208,7 @@ type proposal struct {
 	beyond float64 // chance of being past it
 	cause  string
 	needs  []string
+	tells  bool // the step is to show which device is inside
 }
 
 func (m *mind) propose(c *sight) proposal {
@@ -219,7 +220,7 @@ func (m *mind) propose(c *sight) proposal {
 		m.goal, m.plan, m.fresh = g, m.b.Plan(g), true
 	}
 	p := proposal{kg: m.plan.Kg, wait: time.Duration(m.plan.WaitMinutes * float64(time.Minute)).Round(time.Minute),
-		landed: m.plan.PLanded, beyond: m.plan.POvershoot, cause: m.plan.Cause, needs: m.plan.Needs}
+		landed: m.plan.PLanded, beyond: m.plan.POvershoot, cause: m.plan.Cause, needs: m.plan.Needs, tells: m.plan.Tells}
 	switch m.plan.Move {
 	case belief.Measure:
 		p.action = Measure

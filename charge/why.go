@@ -68,3 +68,22 @@ func (d *decision) whyStep(p proposal) string {
 func (d *decision) whyMeasure(needs []string) string {
 	return fmt.Sprintf("Also read %s: it would change the advice.", andList(wordsOf(needs)))
 }
+
+// whyTell says what taking some out shows of the device, and that looking is
+// better.
+func (d *decision) whyTell(p proposal) string {
+	u, f := d.u(), d.st.mind.forecast(-p.kg)
+	d.why("See whether a valve or an orifice is inside before any comes out: superheat %s and subcooling %s are %s.",
+		diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u), d.rightFor())
+	return fmt.Sprintf("If it cannot be seen, this tells: with an orifice superheat would rise to %s, with a valve stay near %s.",
+		diff(f.IfOrifice.Superheat[1], u), diff(f.IfValve.Superheat[1], u))
+}
+
+// rightFor names the device whose band the reading is nearer, and the other as
+// overcharged.
+func (d *decision) rightFor() string {
+	if d.device.ExpansionValve >= 0.5 {
+		return "right for a valve, too much charge for an orifice"
+	}
+	return "right for an orifice, too much charge for a valve"
+}

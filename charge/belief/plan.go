@@ -54,6 +54,7 @@ type Plan struct {
 	PUnderFloor float64 // chance of superheat under its floor
 	Cause       string  // with Correct
 	Needs       []string
+	Tells       bool // the step is to show which device is inside
 }
 
 // planner holds what Plan computes once.
@@ -209,6 +210,10 @@ func (p *planner) decide() Plan {
 		// Read three times, not there, and every step worth taking is a little over the limits: go by what is likelier.
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
 	}
+	if out, then := p.takeBack(now); out > 0 && n >= 2 {
+		then.Move, then.Kg, then.WaitMinutes = Recover, out, p.settleTime(-out)
+		return then
+	}
 	switch {
 	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && miss*p.regret(now) > probeSteps && p.probes(now, kg):
 		// Go on: the step is taken.
@@ -260,6 +265,33 @@ func (p *planner) probes(now [2]outcome, kg float64) bool {
 	lead := p.lead()
 	return p.changes() < probeMost && now[lead].landed >= nearBand && p.score(lead, kg).landed >= now[lead].landed-probeLoss &&
 		now[1-lead].remaining-p.score(1-lead, kg).remaining > probeGain
+}
+
+// takeBack is the amount, kg, whose recovery shows which device is inside where the one that leads stands in its band or
+// past it, and either may be past its own: the first loses little, and both together come nearer. Zero when there is none.
+func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
+	lead := p.lead()
+	other := 1 - lead
+	past := lead == 1 && now[lead].over >= 0.5 // what is too much for an orifice may be what a valve lacks
+	if p.named() || p.dry || p.changes() >= probeMost || now[lead].short() > 1-nearBand || !past && p.share[other]*now[other].over < takeBackAt {
+		return 0, step
+	}
+	_, _, _, best := p.mix(now)
+	for _, a := range p.amounts(true) {
+		if a >= 0 || -a < tellingShare*p.full {
+			continue
+		}
+		then := [2]outcome{p.score(0, a), p.score(1, a)}
+		l, ov, un, left := p.mix(then)
+		if then[lead].landed < now[lead].landed-probeLoss || then[lead].short() > maxShort+now[lead].short() ||
+			!past && now[other].remaining-then[other].remaining <= probeGain || left >= best {
+			continue
+		}
+		best, kg = left, -a
+		step.PLanded, step.POvershoot, step.PUnderFloor = l, ov, un
+	}
+	step.Tells = kg > 0
+	return kg, step
 }
 
 // choose returns the amount of least cost whose risks keep their limits, each widened by loose, and what it leads to;

@@ -102,3 +102,28 @@ func TestStepsGrowWhileTheSizeIsUnknown(t *testing.T) {
 	require.LessOrEqual(t, next(0), growth*1.5*oz+1e-9)
 	require.Greater(t, next(200*oz), growth*1.5*oz)
 }
+
+// The device that leads is in its band as found, the other would be past its own: a little is taken out, which costs the
+// first next to nothing and shows which of the two is inside. Once that is known there is no more of it.
+func TestTakingOutTells(t *testing.T) {
+	goal := comfortGoal
+	goal.OrificeSuperheat = band(14, 5)
+	move := func(d Device, n int) (p Plan) {
+		b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton, Device: d}))
+		for i := range n {
+			b.Observe(reading(6*float64(i), 0, 7, 11, 44, 103, 83, 81, 65))
+			p = b.Plan(goal)
+		}
+		return p
+	}
+	require.Equal(t, Wait, move(Unknown, 1).Move, "one reading is not enough")
+	p := move(Unknown, 2)
+	require.Equal(t, Recover, p.Move, "%+v", p)
+	require.True(t, p.Tells)
+	require.InDelta(t, 3*oz, p.Kg, 2*oz)
+	p = move(ExpansionValve, 2)
+	require.Contains(t, []Move{Wait, Hold}, p.Move, "%+v", p)
+	p = move(FixedOrifice, 2)
+	require.Equal(t, Recover, p.Move, "%+v", p)
+	require.False(t, p.Tells)
+}
