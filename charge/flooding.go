@@ -18,18 +18,18 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
-	case v.room > -floorMargin && d.floorTwice(floorMargin):
-		d.a.Action = Stop
-		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
-	case v.room > -floorMargin:
-		d.wait(d.st.now.Add(rereadAfter), d.st.now)
-		d.why("Within what clamp and gauge may be off: read again.")
 	case p.action == Measure && len(d.st.readings) == 1:
 		d.a.Action = Measure
 		for _, name := range p.needs {
 			d.need(name)
 		}
 		d.why("%s", d.whyMeasure(p.needs))
+	case v.room > -floorMargin && d.floorTwice(floorMargin):
+		d.a.Action = Stop
+		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
+	case v.room > -floorMargin:
+		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		d.why("Within what clamp and gauge may be off: read again.")
 	default:
 		d.a.Action = Correct
 		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")

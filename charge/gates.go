@@ -59,7 +59,8 @@ func splitCeiling(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() {
 		return verdict{}
 	}
-	v := over(c.r.SplitK, splitMost, fmt.Sprintf("Return to supply is %s, %s is the most to expect: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(splitMost, c.u())))
+	most := c.r.splitMost()
+	v := over(c.r.SplitK, most, fmt.Sprintf("Return to supply is %s, %s is the most to expect in this air: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(most, c.u())))
 	if v.fired && c.iced() {
 		v.then, v.wait, v.says = Wait, thawFor, c.iceText()
 		v.fired = !c.thawed()

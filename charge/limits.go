@@ -91,6 +91,7 @@ const (
 	wantingOther        = 0.35        // [own] other causes together, at most, for a coil under freezing to be given charge
 	iceForms            = 32.0        // °F [physics] evaporating under this with room air over the coil
 	splitMost           = 27.5 * perF // [own] return to supply: 16 to 24 is usual, dry air gives up to 26
+	splitOver           = 7 * perF    // [own] over the expected one where that is more: the driest air gives 29
 	headControlActs     = 70.0        // °F outdoors [press] a head-pressure control is expected to act below
 	dropLegFlooded      = 12 * perF   // [own] a condenser outlet this cold holds liquid
 	receiverShortageSat = 5 * perF    // [own] subcooling at the receiver at least this: bubbles are not hot gas
@@ -131,7 +132,7 @@ const (
 	responseSubcooling = 0.7 * perF // … and this: not a charge problem
 	responseOzTon      = 2.0        // [own] at least this much weighed in for it to count
 	responsePlate      = 0.05       // [own] or this share of the plate
-	responseDry        = 3          // [own] times as much where no liquid reaches the clamp: there little moves before the seal
+	responseDry        = 4          // [own] times as much where no liquid reaches the clamp: a valve that holds shows nothing before the seal, for up to a fifth of the charge
 	responseDryBelow   = 3 * perF   // [own] subcooling under this: no liquid
 	responseCondensing = 1.0 * perF // [own] condensing over outdoor air that rises by more shows refrigerant staying in
 	wrongWay           = 3 * perF   // [own] superheat rising with an addition; 2 °F and one for noise
@@ -272,5 +273,6 @@ const (
 	conflictAt     = 0.95 // [own] the readings' own verdict against a stated device
 
 	nearMiddle       = 0.50 // [own] share of the tolerance about the middle within which the last degree is not chased
+	takenOut         = 0.75 // [own] the same within which superheat is left once some came out: putting back may flood it again
 	centreSubcooling = 0.25 // [own] the same of subcooling, whose tolerance is hardly wider than clamp and gauge may be off
 )

@@ -147,3 +147,12 @@ func splitExpected(dryK, wetK float64) float64 {
 	d, w := (dryK-zeroF)/perF-77, (wetK-zeroF)/perF-63
 	return (19.70 + 0.5444*d - 0.6784*w - 0.02281*w*w) * perF
 }
+
+// splitMost is the largest difference in K from return to supply that enough
+// air gives: dry air gives more.
+func (r *reading) splitMost() float64 {
+	if dry := splitExpected(r.ReturnDryK, r.ReturnWetK) + splitOver; dry > splitMost {
+		return dry
+	}
+	return splitMost
+}
