@@ -168,7 +168,7 @@ func (d *decision) settled() {
 	if d.obeyHard(p) {
 		return
 	}
-	if p.action != Stop && d.obeyGate() {
+	if p.action != Stop && d.obeyGate(p) {
 		return
 	}
 	d.follow(p)
@@ -259,7 +259,7 @@ func (d *decision) obey(name string) bool {
 
 // obeyGate lets the first open gate decide. What was asked and gone past by
 // weighing in is not asked again.
-func (d *decision) obeyGate() bool {
+func (d *decision) obeyGate(p proposal) bool {
 	open := false
 	for i := range book {
 		r := &book[i]
@@ -267,6 +267,12 @@ func (d *decision) obeyGate() bool {
 			continue
 		}
 		v := d.said[r.name]
+		if r.name == "coil-freezing" && !open && d.asksFirst(p) {
+			d.by = r.name
+			d.why("Evaporating at %s: the coil will freeze.", temp(d.r.EvaporatingK, d.u()))
+			d.ask(p)
+			return true
+		}
 		if !open {
 			d.a.Action, d.by = v.then, r.name
 			if v.then == Wait {
@@ -282,6 +288,21 @@ func (d *decision) obeyGate() bool {
 		open = true
 	}
 	return open
+}
+
+// asksFirst reports a first reading that lacks what would tell the cause: it is
+// read before anything is blamed.
+func (d *decision) asksFirst(p proposal) bool {
+	return p.action == Measure && len(d.st.readings) == 1
+}
+
+// ask asks for what the belief needs.
+func (d *decision) ask(p proposal) {
+	d.a.Action = Measure
+	for _, name := range p.needs {
+		d.need(name)
+	}
+	d.why("%s", d.whyMeasure(p.needs))
 }
 
 // open reports a gate that stands open: fired, not set aside, not gone past.

@@ -12,18 +12,14 @@ func (d *decision) flooding(v verdict, p proposal) {
 		d.why("%s is the likely cause%s. %s", causeTitle(d.lead.Name), because(d.lead), d.lead.Look)
 	case d.valveHolds():
 		d.lowAtValve()
-	case d.asFound() && d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < starvedSubcool && v.room <= -floorMargin:
+	case d.asFound() && d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < starvedSubcool && v.room <= -floorMargin && !d.asksFirst(p):
 		d.a.Action = Correct
 		d.why("Subcooling is %s: too much charge would stand in the condenser. Look for a valve that hangs open or a loose bulb, too little air, a compressor that does not pump.", diffFine(d.r.SubcoolingK, d.u()))
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
-	case p.action == Measure && len(d.st.readings) == 1:
-		d.a.Action = Measure
-		for _, name := range p.needs {
-			d.need(name)
-		}
-		d.why("%s", d.whyMeasure(p.needs))
+	case d.asksFirst(p):
+		d.ask(p)
 	case v.room > -floorMargin && d.floorTwice(floorMargin):
 		d.a.Action = Stop
 		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")

@@ -86,3 +86,19 @@ func TestAValveHoldsBeforeLiquidComes(t *testing.T) {
 	a = r.after(16, 41.7, 10.2, 103.4, 0.1)
 	assert.True(t, firing(a, "no-response"), "%v", a.Why)
 }
+
+// A coil under freezing at an orifice in mild weather, and the return wet bulb not
+// read: what superheat should be there is asked first, and a unit that is short is then
+// given charge.
+func TestTheAirIsAskedForBeforeACoilIsBlamed(t *testing.T) {
+	mild := day("outdoor", "72 °F", "return_dry_bulb", "73 °F", "supply_dry_bulb", "53 °F", "discharge_line", "176 °F")
+	delete(mild, "return_wet_bulb")
+	r := looked(t, `{"kind":"setup","refrigerant":"R-22","capacity":"3 ton","target_subcooling":"12 °F"}`, mild)
+	a := r.read(30.8, 33, 90, 10)
+	told(t, a, charge.Measure, "the coil will freeze.\nAlso read return wet bulb")
+	assert.NotContains(t, join(a.Why), "not for want of refrigerant")
+	require.Contains(t, a.Needs, "return_wet_bulb")
+
+	r.air["return_wet_bulb"] = "61.8 °F"
+	told(t, r.again(30.8, 33, 90, 10), charge.Add, "over the middle of its band")
+}
