@@ -26,7 +26,7 @@ func TestALittleTakenOutTellsTheDevice(t *testing.T) {
 	told(t, a, charge.Recover, "See whether a valve or an orifice is inside before any comes out")
 	require.NotZero(t, a.AmountKg)
 	assert.Contains(t, join(a.Why), "right for a valve, too much charge for an orifice")
-	assert.Contains(t, join(a.Why), "with an orifice superheat would rise to")
+	assert.Contains(t, join(a.Why), "this tells: with an orifice superheat should land near")
 	assert.Less(t, a.AmountKg, 6*0.0283, "a little")
 	out := a.AmountKg / 0.028349523125
 

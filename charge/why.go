@@ -73,17 +73,30 @@ func (d *decision) whyMeasure(needs []string) string {
 // better.
 func (d *decision) whyTell(p proposal) string {
 	u, f := d.u(), d.st.mind.forecast(-p.kg)
-	d.why("See whether a valve or an orifice is inside before any comes out: superheat %s and subcooling %s are %s.",
-		diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u), d.rightFor())
-	return fmt.Sprintf("If it cannot be seen, this tells: with an orifice superheat would rise to %s, with a valve stay near %s.",
-		diff(f.IfOrifice.Superheat[1], u), diff(f.IfValve.Superheat[1], u))
+	read := fmt.Sprintf("superheat %s and subcooling %s are %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u), d.rightFor())
+	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
+	if o-v < fork {
+		d.why("See whether a valve or an orifice is inside: %s", read)
+		return "If it cannot be seen, take some back, wait, read again."
+	}
+	d.why("See whether a valve or an orifice is inside before any comes out: %s", read)
+	return fmt.Sprintf("If it cannot be seen, this tells: with an orifice superheat should land near %s, with a valve near %s.", diff(o, u), diff(v, u))
 }
 
-// rightFor names the device whose band the reading is nearer, and the other as
-// overcharged.
+// rightFor says what the reading would mean with either device inside.
 func (d *decision) rightFor() string {
-	if d.device.ExpansionValve >= 0.5 {
-		return "right for a valve, too much charge for an orifice"
+	of := func(t Target, now float64, more float64) string {
+		switch {
+		case !t.Defined || now >= t.Low && now <= t.High:
+			return "right for"
+		case (now > t.High) == (more > 0):
+			return "too much charge for"
+		}
+		return "too little for"
 	}
-	return "right for an orifice, too much charge for a valve"
+	orifice, valve := of(d.tg.orifice, d.r.SuperheatK, -1), of(d.tg.valve, d.r.SubcoolingK, 1)
+	if orifice == valve {
+		return orifice + " either"
+	}
+	return fmt.Sprintf("%s a valve, %s an orifice", valve, orifice)
 }

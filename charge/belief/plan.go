@@ -272,7 +272,8 @@ func (p *planner) probes(now [2]outcome, kg float64) bool {
 func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 	lead := p.lead()
 	other := 1 - lead
-	past := lead == 1 && now[lead].over >= 0.5 // what is too much for an orifice may be what a valve lacks
+	// What is too much for an orifice may be what a valve lacks.
+	past := now[lead].over >= 0.5 && (lead == 1 || now[1].short() <= 1-nearBand)
 	if p.named() || p.dry || p.changes() >= probeMost || now[lead].short() > 1-nearBand || !past && p.share[other]*now[other].over < takeBackAt {
 		return 0, step
 	}

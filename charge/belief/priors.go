@@ -197,7 +197,7 @@ const (
 	valveSlack     = 0.5 * degF
 	leastShare     = 0.012      // of the full charge: smaller steps tell nothing and move nothing [cp: about an eighth of an ounce per pound]
 	tellsWorth     = 0.6        // steps that knowing the device saves
-	missCost       = 40.0       // steps a job ended outside the band is worth
+	missCost       = 80.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
 	recoverAt      = 0.25       // chance of being past the band from which some may come out [own]
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
