@@ -166,3 +166,23 @@ func TestNobodyGoesBackWhereItFlooded(t *testing.T) {
 	}
 	told(t, a, charge.Stop, "With 0.5 oz more in, superheat was under its floor")
 }
+
+// A system under two pounds is charged in steps of a twentieth. Where its size is only
+// guessed from the capacity, that holds until it has answered twice: one that is far
+// short after both holds more than was thought.
+func TestAGuessedSizeBindsOnlyTheFirstSteps(t *testing.T) {
+	third := func(plate string) float64 {
+		box := map[string]string{"outdoor": "75 °F", "return_dry_bulb": "37 °F", "supply_dry_bulb": "33 °F", "discharge_line": "200 °F"}
+		r := looked(t, `{"kind":"setup","refrigerant":"R-454B","capacity":"0.7 ton","application":"medium-temperature","target_subcooling":"11 °F"`+plate+`}`, box)
+		a := r.read(0, 36, 84, 0)
+		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
+		a = r.after(1.1, 2, 34, 84.5, 0)
+		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
+		require.LessOrEqual(t, a.AmountKg/0.028349523125, 0.05*32+0.05)
+		a = r.after(1.5, 4, 31.5, 85, 0)
+		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
+		return a.AmountKg / 0.028349523125
+	}
+	assert.Greater(t, third(""), 1.6)
+	assert.LessOrEqual(t, third(`,"nameplate_charge":"31 oz"`), 1.6)
+}

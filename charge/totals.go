@@ -67,15 +67,21 @@ func (st *state) tons() float64 {
 // stepMost is the most to offer in one step, kg.
 func (st *state) stepMost() float64 {
 	if kg := st.size(); given(kg) {
-		if kg < smallSystem {
+		if kg < smallSystem && (given(st.full()) || !st.answered()) {
 			return kg * stepPlateSml
 		}
 		return kg * stepPlate
 	}
-	if len(st.weighed) >= 2 && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= 2 {
-		return noCapacityLaterOz * kgPerOz * st.med.lightness // its answers are known by now
+	if st.answered() {
+		return noCapacityLaterOz * kgPerOz * st.med.lightness
 	}
 	return noCapacityOz * kgPerOz * st.med.lightness
+}
+
+// answered reports two weighings with a reading after them: what the system makes
+// of charge is known by then, better than a size guessed from its capacity.
+func (st *state) answered() bool {
+	return len(st.weighed) >= 2 && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= 2
 }
 
 // stepUnit is the finest amount worth asking for on the scale, kg.
