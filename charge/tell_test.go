@@ -23,10 +23,10 @@ func TestALittleTakenOutTellsTheDevice(t *testing.T) {
 		return r, r.again(44, 7, 103, 11)
 	}
 	_, a := found()
-	told(t, a, charge.Recover, "See whether a valve or an orifice is inside before any comes out")
+	told(t, a, charge.Recover, "see which is inside before any comes out")
 	require.NotZero(t, a.AmountKg)
-	assert.Contains(t, join(a.Why), "right for a valve, too much charge for an orifice")
-	assert.Contains(t, join(a.Why), "this tells: with an orifice superheat should land near")
+	assert.Contains(t, join(a.Why), "Right for a valve, too much charge for an orifice")
+	assert.Contains(t, join(a.Why), "superheat then tells: near")
 	assert.Less(t, a.AmountKg, 6*0.0283, "a little")
 	out := a.AmountKg / 0.028349523125
 

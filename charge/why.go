@@ -73,30 +73,31 @@ func (d *decision) whyMeasure(needs []string) string {
 // better.
 func (d *decision) whyTell(p proposal) string {
 	u, f := d.u(), d.st.mind.forecast(-p.kg)
-	read := fmt.Sprintf("superheat %s and subcooling %s are %s.", diff(d.r.SuperheatK, u), diff(d.r.SubcoolingK, u), d.rightFor())
+	d.why("%s: see which is inside before any comes out.", d.rightFor())
 	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
 	if o-v < fork {
-		d.why("See whether a valve or an orifice is inside: %s", read)
 		return "If it cannot be seen, take some back, wait, read again."
 	}
-	d.why("See whether a valve or an orifice is inside before any comes out: %s", read)
-	return fmt.Sprintf("If it cannot be seen, this tells: with an orifice superheat should land near %s, with a valve near %s.", diff(o, u), diff(v, u))
+	return fmt.Sprintf("If it cannot be seen, superheat then tells: near %s with an orifice, %s with a valve.", diff(o, u), diff(v, u))
 }
 
 // rightFor says what the reading would mean with either device inside.
 func (d *decision) rightFor() string {
-	of := func(t Target, now float64, more float64) string {
+	of := func(t Target, now float64, rises bool) string {
 		switch {
 		case !t.Defined || now >= t.Low && now <= t.High:
 			return "right for"
-		case (now > t.High) == (more > 0):
+		case now > t.High == rises:
 			return "too much charge for"
 		}
 		return "too little for"
 	}
-	orifice, valve := of(d.tg.orifice, d.r.SuperheatK, -1), of(d.tg.valve, d.r.SubcoolingK, 1)
-	if orifice == valve {
-		return orifice + " either"
+	orifice, valve := of(d.tg.orifice, d.r.SuperheatK, false), of(d.tg.valve, d.r.SubcoolingK, true)
+	switch {
+	case orifice != valve:
+		return title(fmt.Sprintf("%s a valve, %s an orifice", valve, orifice))
+	case orifice == "right for":
+		return "Right for either, if only just"
 	}
-	return fmt.Sprintf("%s a valve, %s an orifice", valve, orifice)
+	return title(orifice + " either")
 }
