@@ -147,3 +147,20 @@ func TestPastTheBandOfTheLikelierDeviceSomeComesOut(t *testing.T) {
 	require.Equal(t, Recover, p.Move, "%+v %+v", p, d)
 	require.LessOrEqual(t, p.Kg, 8*oz)
 }
+
+// In the band of a valve as found, and condensing far over the outdoor air: while another cause is possible nothing is
+// taken out to learn the device.
+func TestNothingComesOutToTellWhileAnotherCauseIsPossible(t *testing.T) {
+	goal := comfortGoal
+	goal.OrificeSuperheat, goal.ValveSubcooling = band(20, 5), band(13, 3)
+	b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 9 * ton, NameplateKg: 360 * oz, TargetSubcoolingK: 13 * degF}))
+	for i := range 4 {
+		r := reading(6*float64(i), 0, 11.8, 14.3, 40.7, 110.3, 79, 80.6, 66.2)
+		r.SupplyDryK, r.DischargeK = zeroF+55.7*degF, zeroF+174*degF
+		b.Observe(r)
+		fault, _ := b.fault()
+		require.Greater(t, fault, takeBackFault)
+		require.Less(t, fault, correctAt)
+		require.Contains(t, []Move{Wait, Hold}, b.Plan(goal).Move, "reading %d", i)
+	}
+}

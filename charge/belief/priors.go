@@ -188,6 +188,7 @@ const (
 	longJob        = 6          // changes after which the job goes by what is likelier: about 8 steps are the most [cp]
 	leadAt         = 0.6        // probability from which a device leads
 	takeBackAt     = 0.10       // chance that the device which does not lead is past its band, from which some is taken out to tell [own]
+	takeBackFault  = 0.25       // chance of another cause from which what is in band is left alone [own]
 	tellingShare   = 0.015      // of the full charge, least that tells when taken out: 2 to 4 °F of an orifice's superheat [own]
 	looseUnder     = 0.85       // chance of being in the band under which, after three readings, the limits are widened
 	looseLimits    = 5.0        // by how much
