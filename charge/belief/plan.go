@@ -272,13 +272,16 @@ func (p *planner) probes(now [2]outcome, kg float64) bool {
 func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 	lead := p.lead()
 	other := 1 - lead
+	if p.named() || p.dry || p.changes() >= probeMost || now[lead].short() > 1-nearBand {
+		return 0, step
+	}
 	// What is too much for an orifice may be what a valve lacks.
 	past := now[lead].over >= 0.5 && (lead == 1 || now[1].short() <= 1-nearBand)
-	if fault, _ := p.b.fault(); fault > takeBackFault {
-		return 0, step // what is in band while another cause is possible is left alone
-	}
-	if p.named() || p.dry || p.changes() >= probeMost || now[lead].short() > 1-nearBand || !past && p.share[other]*now[other].over < takeBackAt {
+	if !past && p.share[other]*now[other].over < takeBackAt {
 		return 0, step
+	}
+	if fault, _ := p.b.fault(); fault > takeBackFault {
+		return 0, step // it is not charge, perhaps: leave it alone
 	}
 	_, _, _, best := p.mix(now)
 	for _, a := range p.amounts(true) {
