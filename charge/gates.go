@@ -88,7 +88,13 @@ func coilFreezing(c *sight) verdict {
 	case c.warming() && (c.wanting() || c.lead.Name == belief.ShortOfCharge):
 		return verdict{} // on its way up through freezing
 	}
-	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze, and it is not for want of refrigerant. Look at air flow, filter and coil.", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u())))
+	says := fmt.Sprintf("Evaporating at %s with superheat %s: the coil will freeze", temp(c.r.EvaporatingK, c.u()), diff(c.r.SuperheatK, c.u()))
+	if t := c.tg.orifice; !t.Defined && !given(c.r.ReturnWetK) && c.device.Verdict != ExpansionValve {
+		says += "; the return wet bulb shows whether refrigerant is wanting. If not, look at air flow, filter and coil."
+	} else {
+		says += ", and it is not for want of refrigerant. Look at air flow, filter and coil."
+	}
+	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, says)
 }
 
 // wanting reports a system that still wants charge by the target of the likelier
@@ -131,7 +137,26 @@ func noTarget(c *sight) verdict {
 	if !given(c.air.outK) || !given(c.air.wetK) {
 		return verdict{} // asked for by name instead
 	}
-	return yes(true, "No target superheat: "+c.tg.orifice.Says+".")
+	v := yes(true, "No target superheat: "+c.tg.orifice.Says+".")
+	if c.chartEdge() {
+		v.then, v.wait = Wait, rereadAfter
+		v.says = "No target superheat in this air, a degree of wet bulb more gives one: the chart ends close by. Read the air again, wick wet and in the stream."
+	}
+	return v
+}
+
+// chartEdge reports a target that the readings before had: thermometers make it
+// come and go, so the air is read once or twice more.
+func (c *sight) chartEdge() bool {
+	if _, _, _, n, _ := c.swing(); n > 2 {
+		return false
+	}
+	for i := range c.st.readings[:len(c.st.readings)-1] {
+		if p := &c.st.readings[i]; p.N >= c.st.epochN() && !p.grave && TargetSuperheat(p.OutdoorK, p.ReturnWetK).Defined {
+			return true
+		}
+	}
+	return false
 }
 
 func compressionRatio(c *sight) verdict {

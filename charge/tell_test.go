@@ -96,9 +96,32 @@ func TestTheAirIsAskedForBeforeACoilIsBlamed(t *testing.T) {
 	r := looked(t, `{"kind":"setup","refrigerant":"R-22","capacity":"3 ton","target_subcooling":"12 °F"}`, mild)
 	a := r.read(30.8, 33, 90, 10)
 	told(t, a, charge.Measure, "the coil will freeze.\nAlso read return wet bulb")
-	assert.NotContains(t, join(a.Why), "not for want of refrigerant")
+	require.Len(t, a.Gates, 1)
+	assert.NotContains(t, a.Gates[0].Asks, "not for want of refrigerant")
 	require.Contains(t, a.Needs, "return_wet_bulb")
 
 	r.air["return_wet_bulb"] = "61.8 °F"
 	told(t, r.again(30.8, 33, 90, 10), charge.Add, "over the middle of its band")
+}
+
+// The chart ends at 5 °F: where it gives a target by one reading of the air and a dash
+// by the next, the air is read again before an orifice that is still short is left.
+func TestTheEdgeOfTheChartIsReadAgain(t *testing.T) {
+	r := looked(t, orificeUnit, day("outdoor", "92 °F", "return_dry_bulb", "77 °F", "return_wet_bulb", "62.5 °F"))
+	a := r.read(36, 40, 106, 1)
+	require.Equal(t, charge.Add, a.Action, "%v", a.Why)
+	r.air["return_wet_bulb"] = "60 °F"
+	a = r.after(4, 40, 24, 108, 6)
+	require.False(t, a.IfOrifice.Defined)
+	told(t, a, charge.Wait, "Read the air again")
+	told(t, r.again(40, 24, 108, 6), charge.Wait, "Read the air again")
+	told(t, r.again(40, 24, 108, 6), charge.Stop, "the chart gives a dash here")
+
+	r.air["return_wet_bulb"] = "62.5 °F"
+	a = r.again(40, 24, 108, 6)
+	assert.Equal(t, charge.Add, a.Action, "%v", a.Why)
+
+	// By the first reading already: nothing to go on.
+	r = looked(t, orificeUnit, day("outdoor", "92 °F", "return_dry_bulb", "77 °F", "return_wet_bulb", "60 °F"))
+	told(t, r.read(36, 40, 106, 1), charge.Stop, "the chart gives a dash here")
 }
