@@ -267,9 +267,9 @@ func (d *decision) obeyGate(p proposal) bool {
 			continue
 		}
 		v := d.said[r.name]
-		if r.name == "coil-freezing" && !open && d.asksFirst(p) {
+		if v.unread != "" && !open && d.asksFirst(p) {
 			d.by = r.name
-			d.why("Evaporating at %s: the coil will freeze.", temp(d.r.EvaporatingK, d.u()))
+			d.why("%s", v.unread)
 			d.ask(p)
 			return true
 		}

@@ -28,8 +28,7 @@ func (d *decision) follow(p proposal) {
 	}
 	switch p.action {
 	case Measure:
-		a.Needs = append(a.Needs, p.needs...)
-		d.why("%s", d.whyMeasure(p.needs))
+		d.ask(p)
 	case Wait:
 		if d.likelyDone() {
 			d.done("An orifice is likely, and more could flood it: stop and watch.")
@@ -53,7 +52,7 @@ func (d *decision) follow(p proposal) {
 		}
 		d.recover(p)
 		if p.tells {
-			d.why("%s", d.whyTell(p))
+			d.whyTell(p)
 			return
 		}
 		if d.target.Of == OfSuperheat && d.inBand() {

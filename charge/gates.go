@@ -59,7 +59,7 @@ func splitCeiling(c *sight) verdict {
 	if c.r == nil || !c.st.comfort() {
 		return verdict{}
 	}
-	most := c.r.splitMost()
+	most := c.r.splitLimit()
 	v := over(c.r.SplitK, most, fmt.Sprintf("Return to supply is %s, %s is the most to expect in this air: too little air over the coil. Filter, coil face, blower, registers; then read again.", diff(c.r.SplitK, c.u()), diff(most, c.u())))
 	if v.fired && c.iced() {
 		v.then, v.wait, v.says = Wait, thawFor, c.iceText()
@@ -94,7 +94,9 @@ func coilFreezing(c *sight) verdict {
 	} else {
 		says += ", and it is not for want of refrigerant. Look at air flow, filter and coil."
 	}
-	return under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, says)
+	v := under(c.r.EvaporatingK, fahrenheit(suctionFreezes)-rangeRounding, says)
+	v.unread = fmt.Sprintf("Evaporating at %s: the coil will freeze.", temp(c.r.EvaporatingK, c.u()))
+	return v
 }
 
 // wanting reports a system that still wants charge by the target of the likelier

@@ -18,7 +18,7 @@ func (st *state) mayIce(r *reading) bool {
 // it was right an hour ago. Charge brings it back over freezing; the ice must go
 // before readings can be trusted.
 func (c *sight) iced() bool {
-	if c.r == nil || !c.st.comfort() || !(c.r.SplitK > c.r.splitMost()) {
+	if c.r == nil || !c.st.comfort() || !(c.r.SplitK > c.r.splitLimit()) {
 		return false
 	}
 	if c.st.mayIce(c.r) && c.lead.Name == belief.ShortOfCharge {
@@ -27,7 +27,7 @@ func (c *sight) iced() bool {
 	right, cold := false, false
 	for i := range c.st.readings {
 		if p := &c.st.readings[i]; p.N >= c.st.epochN() && !p.grave {
-			right = right || p.SplitK <= p.splitMost()
+			right = right || p.SplitK <= p.splitLimit()
 			cold = cold || p.EvaporatingK < fahrenheit(iceForms)
 		}
 	}
@@ -46,7 +46,7 @@ func (c *sight) thawed() bool {
 		if p.moved != c.r.moved {
 			return false
 		}
-		if !p.grave && p.SplitK > p.splitMost() {
+		if !p.grave && p.SplitK > p.splitLimit() {
 			return true
 		}
 	}

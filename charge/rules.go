@@ -28,6 +28,7 @@ type verdict struct {
 	limit, now, room float64
 	fired, ok        bool
 	says             string
+	unread           string        // said instead, with the question, while a first reading lacks what may lift it
 	then             Action        // replaces the rule's own, when set
 	wait             time.Duration // with Wait
 	needs            []string      // what answers it

@@ -148,9 +148,9 @@ func splitExpected(dryK, wetK float64) float64 {
 	return (19.70 + 0.5444*d - 0.6784*w - 0.02281*w*w) * perF
 }
 
-// splitMost is the largest difference in K from return to supply that enough
+// splitLimit is the largest difference in K from return to supply that enough
 // air gives: dry air gives more.
-func (r *reading) splitMost() float64 {
+func (r *reading) splitLimit() float64 {
 	if dry := splitExpected(r.ReturnDryK, r.ReturnWetK) + splitOver; dry > splitMost {
 		return dry
 	}

@@ -178,10 +178,10 @@ func TestAGuessedSizeBindsOnlyTheFirstSteps(t *testing.T) {
 		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
 		a = r.after(1.1, 2, 34, 84.5, 0)
 		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
-		require.LessOrEqual(t, a.AmountKg/0.028349523125, 0.05*32+0.05)
+		require.LessOrEqual(t, a.AmountKg/oz, 0.05*32+0.05)
 		a = r.after(1.5, 4, 31.5, 85, 0)
 		require.Equal(t, charge.Add, a.Action, "%v", a.Why)
-		return a.AmountKg / 0.028349523125
+		return a.AmountKg / oz
 	}
 	assert.Greater(t, third(""), 1.6)
 	assert.LessOrEqual(t, third(`,"nameplate_charge":"31 oz"`), 1.6)

@@ -27,8 +27,8 @@ func TestALittleTakenOutTellsTheDevice(t *testing.T) {
 	require.NotZero(t, a.AmountKg)
 	assert.Contains(t, join(a.Why), "Right for a valve, too much charge for an orifice")
 	assert.Contains(t, join(a.Why), "superheat then tells: near")
-	assert.Less(t, a.AmountKg, 6*0.0283, "a little")
-	out := a.AmountKg / 0.028349523125
+	assert.Less(t, a.AmountKg, 6*oz, "a little")
+	out := a.AmountKg / oz
 
 	// Superheat rises: likely an orifice.
 	r, _ := found()

@@ -71,14 +71,15 @@ func (d *decision) whyMeasure(needs []string) string {
 
 // whyTell says what taking some out shows of the device, and that looking is
 // better.
-func (d *decision) whyTell(p proposal) string {
+func (d *decision) whyTell(p proposal) {
 	u, f := d.u(), d.st.mind.forecast(-p.kg)
 	d.why("%s: see which is inside before any comes out.", d.rightFor())
 	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
 	if o-v < fork {
-		return "If it cannot be seen, take some back, wait, read again."
+		d.why("If it cannot be seen, take some back, wait, read again.")
+		return
 	}
-	return fmt.Sprintf("If it cannot be seen, superheat then tells: near %s with an orifice, %s with a valve.", diff(o, u), diff(v, u))
+	d.why("If it cannot be seen, superheat then tells: near %s with an orifice, %s with a valve.", diff(o, u), diff(v, u))
 }
 
 // rightFor says what the reading would mean with either device inside.

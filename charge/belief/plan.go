@@ -198,8 +198,14 @@ func (p *planner) decide() Plan {
 	gap := p.medianGap()
 	stay := Plan{Move: Wait, WaitMinutes: reread, PLanded: landed, POvershoot: over, PUnderFloor: under}
 	p.dry = p.liquidless()
-	amounts := p.amounts(p.tooMuch(now))
 	n := p.reread()
+	if n >= 2 {
+		if out, step := p.takeBack(now); out > 0 {
+			step.Move, step.Kg, step.WaitMinutes = Recover, out, p.settleTime(-out)
+			return step
+		}
+	}
+	amounts := p.amounts(p.tooMuch(now))
 	miss := missCost * (1 + 0.5*p.share[1]) // a valve's band is the narrower one
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
@@ -209,10 +215,6 @@ func (p *planner) decide() Plan {
 	if (n >= 3 || p.changes() >= longJob) && landed < looseUnder && (kg == 0 || bestLanded < landed+0.02) {
 		// Read three times, not there, and every step worth taking is a little over the limits: go by what is likelier.
 		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
-	}
-	if out, then := p.takeBack(now); out > 0 && n >= 2 {
-		then.Move, then.Kg, then.WaitMinutes = Recover, out, p.settleTime(-out)
-		return then
 	}
 	switch {
 	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && miss*p.regret(now) > probeSteps && p.probes(now, kg):
