@@ -154,39 +154,6 @@ func (c *sight) before() *reading {
 	return nil
 }
 
-// swing is how far superheat and subcooling moved between settled readings at
-// the present charge, with the lowest superheat and the time they span.
-func (c *sight) swing() (sh, sc, lowest float64, n int, over time.Duration) {
-	lowest = math.Inf(1)
-	high, lowSC, highSC := math.Inf(-1), math.Inf(1), math.Inf(-1)
-	for i := len(c.st.readings) - 1; i >= 0; i-- {
-		p := &c.st.readings[i]
-		if p.moved != c.r.moved || p.N < c.st.changeN {
-			break
-		}
-		if !p.Settled || p.grave || !given(p.SuperheatK) || !given(p.SubcoolingK) {
-			continue
-		}
-		lowest, high = math.Min(lowest, p.SuperheatK), math.Max(high, p.SuperheatK)
-		lowSC, highSC = math.Min(lowSC, p.SubcoolingK), math.Max(highSC, p.SubcoolingK)
-		n++
-		over = c.r.At.Sub(p.At)
-	}
-	return high - lowest, highSC - lowSC, lowest, n, over
-}
-
-// hunting sees superheat swing at one charge while subcooling holds.
-func hunting(c *sight) verdict {
-	if c.r == nil || c.device.FixedOrifice > orificeMay {
-		return verdict{}
-	}
-	sh, sc, lowest, n, _ := c.swing()
-	if n < 3 || sc > huntingSubcool {
-		return verdict{}
-	}
-	return over(sh, huntingSuperheat, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the lowest superheat (%s); look at the bulb, its clamp and insulation.", diff(sh, c.u()), diff(lowest, c.u())))
-}
-
 // unsteady sees subcooling that does not come to rest.
 func unsteady(c *sight) verdict {
 	if c.r == nil {

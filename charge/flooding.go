@@ -1,6 +1,9 @@
 package charge
 
-import "math"
+import (
+	"math"
+	"time"
+)
 
 // flooding answers superheat under its floor.
 func (d *decision) flooding(v verdict, p proposal) {
@@ -46,11 +49,12 @@ func (d *decision) lowAtValve() {
 	case d.floorTwice(floorMargin) && d.r.SubcoolingK >= d.tg.valve.Low:
 		d.a.Action = Stop
 		d.why("Subcooling is in its band: leave the charge. The valve sets superheat; look at its bulb, clamp and insulation.")
-	case d.floorTwice(0):
+	case d.rereads() >= swingReadings, d.r.SuperheatK < swingLowest && d.underTwice(swingLowest):
 		d.a.Action = Correct
 		d.why("The valve lets too much through, and charge does not change that: look at its bulb, clamp and insulation.")
 	default:
-		d.wait(d.st.now.Add(rereadAfter), d.st.now)
+		// No two waits alike, or a swing that keeps step with them looks steady.
+		d.wait(d.st.now.Add(rereadAfter-time.Duration(d.rereads())*time.Minute), d.st.now)
 		d.why("A valve swings and charge does not set its superheat: read again.")
 	}
 }
@@ -58,13 +62,19 @@ func (d *decision) lowAtValve() {
 // floorTwice reports the reading before at the same charge no more than margin
 // over the floor as well.
 func (d *decision) floorTwice(margin float64) bool {
+	limit, _, _ := d.floor()
+	return d.underTwice(limit + margin)
+}
+
+// underTwice reports superheat under limit in the reading before at the same
+// charge as well.
+func (d *decision) underTwice(limit float64) bool {
 	n := len(d.st.readings)
 	if n < 2 {
 		return false
 	}
 	p := &d.st.readings[n-2]
-	limit, _, _ := d.floor()
-	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit+margin
+	return p.moved == d.r.moved && !p.grave && p.SuperheatK < limit
 }
 
 // recover offers to take some out: what the belief would, else half a step.
@@ -85,10 +95,11 @@ func (d *decision) recover(p proposal) {
 
 // flooded is the least net mass at which superheat was read under its floor in
 // air like that of now, NaN without such a reading: nobody goes there again. A
-// named valve sets its superheat whatever is inside.
+// named valve sets its superheat whatever is inside, and one that hunts was at
+// the bottom of its swing.
 func (c *sight) flooded() float64 {
 	least := math.NaN()
-	if c.r == nil || c.device.Verdict == ExpansionValve {
+	if c.r == nil || c.device.Verdict == ExpansionValve || c.hunts() {
 		return least
 	}
 	limit, _, _ := c.floor()

@@ -142,6 +142,8 @@ const (
 const (
 	huntingSuperheat = 3 * perF   // [own] over three settled readings
 	huntingSubcool   = 1.5 * perF // [own] while subcooling holds this well
+	swingReadings    = 3          // [own] settled readings at one charge, before the mean of a named valve counts
+	swingLowest      = 2 * perF   // [press] superheat under 2 °F with a valve: problem; 2 to 20: probably working
 	unsteadySubcool  = 2.5 * perF // [own] over unstableAfter
 )
 
@@ -218,6 +220,7 @@ const (
 	settleSlack    = 30 * time.Second // [own]
 	thawFor        = 30 * time.Minute // [own] blower alone, a coil clears in 15 to 60
 	rereadAfter    = 5 * time.Minute  // [own] second reading of a pair
+	readApart      = time.Minute      // [cp] at least, between readings that count as two
 	steadyApart    = 2 * time.Minute  // [own] between readings that show a steady state
 	steadyEvap     = 0.5 * perF       // [own]
 	steadySuper    = 1.0 * perF       // [own]

@@ -155,7 +155,12 @@ func superheatFloor(c *sight) verdict {
 		return verdict{}
 	}
 	limit, _, src := c.floor()
-	v := under(c.r.SuperheatK, limit, fmt.Sprintf("Superheat is %s, floor %s: liquid may reach the compressor. Do not add.", diffFine(c.r.SuperheatK, c.u()), diff(limit, c.u())))
+	is := "Superheat is "
+	if c.swings() {
+		is = "Superheat swings about "
+	}
+	sh := c.standing()
+	v := under(sh, limit, fmt.Sprintf("%s%s, floor %s: liquid may reach the compressor. Do not add.", is, diffFine(sh, c.u()), diff(limit, c.u())))
 	v.source = src
 	return v
 }

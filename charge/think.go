@@ -153,6 +153,9 @@ func (m *mind) device(st *state) DeviceBelief {
 	return d
 }
 
+// swings reports superheat seen to move as only that of a hunting valve does.
+func (m *mind) swings() bool { return m.b != nil && m.b.Swings() }
+
 // inferred is the probability of an orifice by the readings alone, without
 // what the setup states.
 func (m *mind) inferred() float64 {

@@ -16,6 +16,7 @@ type Belief struct {
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
 	toldAt   int         // readings folded when the device was first told, 0 before
+	swungAt  int         // the same when superheat was first seen to swing
 	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
@@ -61,7 +62,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt = nil, nil, false, false, 0, 0
+	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt, b.swungAt = nil, nil, false, false, 0, 0, 0
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -104,6 +105,9 @@ func (b *Belief) fold(r Reading) {
 			b.wary = wariness
 		}
 		b.calm(before)
+		if b.swungAt == 0 && b.swung() {
+			b.swungAt = len(b.history)
+		}
 		if b.unit.Device == Unknown && !b.told() {
 			b.temper(before)
 		}

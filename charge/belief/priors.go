@@ -163,6 +163,10 @@ const (
 	untoldShare    = 0.3        // share of the evidence between devices that a reading gives while it cannot tell them apart [own]
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
+	swingLeast     = 3.0 * degF // superheat that moves so far by nothing else swings [own]: over clamp and gauge; valves swing 2 to 4 and more either way [cp]
+	swingSubcool   = 1.5 * degF // while subcooling holds this well [own]
+	swingSteepest  = 350 * degF // K of superheat per unit of charge: 3.5 °F per 1 % is the steepest orifice [cp]
+	settleSlow     = 7.0        // minutes: the slowest time constant allowed for
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
 	correctAt      = 0.40       // probability of causes other than charge at which nothing is weighed in
 	correctLate    = 0.88       // the same once charge has gone in and the system has answered
@@ -209,6 +213,7 @@ const (
 	surpriseSH     = 2.0 * degF // mean residual of the newest reading at which it is taken again [own]
 	surpriseSC     = 1.3 * degF
 	shortestWait   = 6.0 // minutes
+	rereadApart    = 1.0 // minutes at least between readings that count as two [cp]
 	longestWait    = 20.0
 	reread         = 5.0
 )

@@ -13,7 +13,7 @@ func (b *Belief) told() bool {
 	}
 	n := len(b.history)
 	o := &b.history[n-1]
-	seen := o.y[chSC] >= toldSubcooling && b.answered()
+	seen := o.y[chSC] >= toldSubcooling && b.answered() || b.swungAt > 0
 	full := 0.0
 	for j := 0; j < n-1 && !seen; j++ {
 		q := &b.history[j]
@@ -30,6 +30,55 @@ func (b *Belief) told() bool {
 		b.toldAt = n
 	}
 	return seen
+}
+
+// Swings reports superheat that has moved between two readings in the same air as only a valve that hunts moves it.
+func (b *Belief) Swings() bool { return b.swungAt > 0 }
+
+// swung looks at the newest reading against those before: no orifice moves its superheat further than its charge between
+// them, and what they had still to settle, account for at the steepest.
+func (b *Belief) swung() bool {
+	n := len(b.history)
+	o := &b.history[n-1]
+	full := 0.0
+	for j := range b.history[:n-1] {
+		q := &b.history[j]
+		up := o.y[chSH] - q.y[chSH]
+		if !(math.Abs(up) > swingLeast) || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF ||
+			!(math.Abs(o.y[chSC]-q.y[chSC]) < swingSubcool) {
+			continue
+		}
+		if full == 0 {
+			full = b.fullKg()
+		}
+		// The most that superheat may rise and fall from the one to the other.
+		rise, fall := swingLeast, swingLeast
+		account := func(kg float64) {
+			if k := swingSteepest * kg / full; k > 0 {
+				fall += k
+			} else {
+				rise -= k
+			}
+		}
+		account(o.netKg - q.netKg)
+		account(-b.unsettledKg(n - 1))
+		account(b.unsettledKg(j))
+		if up > rise || -up > fall {
+			return true
+		}
+	}
+	return false
+}
+
+// unsettledKg is how much of the last change of charge reading i had not answered yet, at the slowest.
+func (b *Belief) unsettledKg(i int) float64 {
+	o := &b.history[i]
+	for j := i - 1; j >= 0; j-- {
+		if kg := o.netKg - b.history[j].netKg; kg != 0 {
+			return kg * math.Exp(-o.change/settleSlow)
+		}
+	}
+	return 0
 }
 
 // answered reports readings at two charges at least: a level alone names no device.

@@ -107,3 +107,46 @@ func TestABoxThatFallsSteeplyIsNoOrifice(t *testing.T) {
 		require.Less(t, b.Device().FixedOrifice, 0.6, "reading %d", i)
 	}
 }
+
+// Superheat that goes up and down at one charge is a hunting valve's: an orifice has nothing that moves (common practice,
+// no source). What an orifice can do, fall steeply with what goes in and on for a while after it, is not taken for it.
+// Readings are invented.
+func TestASwingTells(t *testing.T) {
+	type at struct{ minutes, since, net, sh, sc, outdoor float64 }
+	for _, c := range []struct {
+		name     string
+		readings []at
+		swings   bool
+	}{
+		{"up and down at one charge", []at{{0, 60, 0, 12, 2, 88}, {5, 65, 0, 7, 2, 88}}, true},
+		{"up after an addition", []at{{0, 60, 0, 6, 0, 88}, {12, 10, 3, 12, 0.2, 88}}, true},
+		{"low once between two that are far from it", []at{{0, 60, 0, 11, 1, 88}, {12, 10, 1, 4.5, 1, 88}, {24, 10, 0.5, 11, 1, 88}}, true},
+		{"steep fall with what went in", []at{{0, 60, 0, 30, 3, 88}, {14, 12, 8, 12, 4.4, 88}}, false},
+		{"falling on after what went in", []at{{0, 60, 0, 30, 3, 88}, {6, 5, 10, 16, 4.2, 88}, {11, 10, 10, 10, 4.4, 88}}, false},
+		{"rising on after what came out", []at{{0, 60, 0, 6, 8, 88}, {6, 5, -6, 12, 7, 88}, {11, 10, -6, 17, 6.6, 88}}, false},
+		{"with the weather", []at{{0, 60, 0, 12, 2, 84}, {30, 90, 0, 7, 2, 88}}, false},
+		{"with subcooling: charge moves", []at{{0, 60, 0, 12, 6, 88}, {5, 65, 0, 7, 8.5, 88}}, false},
+		{"as clamps and gauges scatter", []at{{0, 60, 0, 12, 2, 88}, {5, 65, 0, 9.5, 2, 88}, {10, 70, 0, 11.8, 2, 88}}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton, NameplateKg: 110 * oz}))
+			for _, r := range c.readings {
+				y := reading(r.minutes, r.net, r.sh, r.sc, 42, 108, r.outdoor, 76, 64)
+				y.SinceChange = r.since
+				b.Observe(y)
+			}
+			require.Equal(t, c.swings, b.Swings())
+		})
+	}
+}
+
+// Seen to swing, it is no orifice for long, though no liquid stands at the clamp yet.
+func TestASwingNamesTheValve(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
+	for i, sh := range []float64{34, 26, 17, 9.5, 5, 10.5, 5.2, 11} {
+		net := 6 * min(float64(i), 3)
+		b.Observe(reading(12*float64(i), net, sh, 0.3, 44, 100, 85, 78, 66))
+	}
+	require.True(t, b.Swings())
+	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
+}
