@@ -261,6 +261,26 @@ func TestMoreThanAdvisedIsSaid(t *testing.T) {
 	assert.InDelta(t, 24, advice(d).TotalKg/0.028349523125, 1e-9, "it is said, not forbidden")
 }
 
+// A decimal point that slipped, or another unit, is asked about once.
+func TestAnAmountThatLooksLikeASlipIsAsked(t *testing.T) {
+	for _, w := range []int{40, 80} {
+		d, c := newJob(t, w, 24)
+		step(d, c, 1)
+		n := len(steps(d))
+		d.Type("w65<enter>")
+		require.Len(t, steps(d), n, "nothing is entered yet")
+		assert.Contains(t, d.View(), "4 lb 1 oz where")
+		assert.Contains(t, strings.Join(strings.Fields(d.View()), " "), "Enter once more records it")
+		d.Type("<ctrl+u>6.5<enter>")
+		assert.InDelta(t, 6.5, advice(d).TotalKg/0.028349523125, 1e-9, "typed again")
+
+		d, c = newJob(t, w, 24)
+		step(d, c, 1)
+		d.Type("w65<enter><enter>")
+		assert.InDelta(t, 65, advice(d).TotalKg/0.028349523125, 1e-9, "meant")
+	}
+}
+
 func TestLookingBackAndOn(t *testing.T) {
 	d, c := newJob(t, 80, 24)
 	step(d, c, 2)

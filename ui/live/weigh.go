@@ -18,7 +18,12 @@ type weighSheet struct {
 	blank
 	amends  *charge.Event
 	advised float64 // kg, signed, 0 for none
+	asked   string  // the amount that was asked about, as typed
 }
+
+// slipTimes is how many times the amount advised looks like a slip: of the
+// decimal point, or of another unit.
+const slipTimes = 5
 
 func newWeigh(s *Screen) *weighSheet {
 	a := s.advice()
@@ -97,8 +102,20 @@ func (w *weighSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 		w.msg = "Type the amount first: a number of " + string(s.look.Units.MassUnit()) + ", with a minus where it was recovered."
 		w.form.Focus("amount")
 		return nil, form.Ignored
+	case w.slipped(b):
+		w.asked = w.form.Value("amount")
+		w.msg = fmt.Sprintf("%s where %s was advised? Enter once more records it; or type it again.",
+			say.Signed(b.Amount.Kilograms(), s.look.Units), say.Signed(w.advised, s.look.Units))
+		w.form.Focus("amount")
+		return nil, form.Ignored
 	}
 	return s.replacing(w.amends, b), form.Accept
+}
+
+// slipped reports an amount that is many times the advised one and was not asked
+// about yet.
+func (w *weighSheet) slipped(b *charge.Weighing) bool {
+	return w.advised != 0 && math.Abs(b.Amount.Kilograms()) >= slipTimes*math.Abs(w.advised) && w.form.Value("amount") != w.asked
 }
 
 func (w *weighSheet) lines(s *Screen, width, h int) []string {
