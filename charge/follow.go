@@ -157,10 +157,11 @@ func (d *decision) onlyRecovered() bool {
 
 // aimed is what the target is of, and its tolerance.
 func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
+	tolerance = d.target.High - d.target.Mid // half of it at the chart's edge
 	if d.target.Of == OfSubcooling {
-		return func(r *reading) float64 { return r.SubcoolingK }, subcoolingBand
+		return func(r *reading) float64 { return r.SubcoolingK }, tolerance
 	}
-	return func(r *reading) float64 { return r.SuperheatK }, superheatBand
+	return func(r *reading) float64 { return r.SuperheatK }, tolerance
 }
 
 // heldBand reports a centred reading and the settled one before it in the band
@@ -171,16 +172,22 @@ func (d *decision) heldBand() bool {
 	}
 	of, _ := d.aimed()
 	for i := len(d.st.readings) - 2; i >= 0 && d.st.readings[i].N >= d.st.epochN(); i-- {
-		if p := &d.st.readings[i]; p.Settled && !p.grave {
+		if p := &d.st.readings[i]; p.Settled && !p.grave && d.r.At.Sub(p.At) >= readApart {
 			return of(p) >= d.target.Low && of(p) <= d.target.High
 		}
 	}
 	return false
 }
 
-// rereads counts the settled readings at the present charge.
+// rereads counts the settled readings at the present charge. Two in the same
+// minute are one.
 func (d *decision) rereads() int {
-	_, _, _, n, _ := d.swing()
+	n, last := 0, d.r.At
+	d.here(func(p *reading) {
+		if n == 0 || last.Sub(p.At) >= readApart {
+			n, last = n+1, p.At
+		}
+	})
 	return n
 }
 

@@ -42,19 +42,22 @@ func (p *planner) lastStep() float64 {
 // least is the smallest amount worth weighing, kg.
 func (p *planner) least() float64 { return max(leastShare*p.full, p.g.StepKg) }
 
-// amounts lists the practical amounts, kg: additions from the least worth weighing up to the cap, recoveries up to a
-// tenth.
-func (p *planner) amounts(recover bool) []float64 {
+// amounts lists the practical amounts, kg: additions from the least worth weighing, or half of that for the last degree,
+// up to the cap, and recoveries up to a tenth.
+func (p *planner) amounts(fine, recover bool) []float64 {
 	var out []float64
 	last := 0.0
 	put := func(kg float64) {
 		a := p.round(kg)
-		if a != last && a != 0 {
+		if a != last && a != 0 && a <= p.cap*1.0001 {
 			out = append(out, a)
 			last = a
 		}
 	}
 	least := p.least()
+	if fine {
+		put(0.5 * least)
+	}
 	n := 22
 	for i := 0; i <= n; i++ {
 		if a := least + (p.cap-least)*float64(i)/float64(n); a <= p.cap*1.0001 && a >= p.g.StepKg*0.999 {

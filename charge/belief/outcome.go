@@ -2,6 +2,9 @@ package belief
 
 import (
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 )
 
 // outcome is what an amount leads to, over the samples of one device.
@@ -11,6 +14,30 @@ type outcome struct {
 	under        float64 // superheat under its floor
 	remaining    float64 // steps left to do
 	ceiling      float64 // condensing or subcooling over its ceiling
+}
+
+// prospect is an amount, kg, what it leads to under each device, and the worth of what it would show of the device.
+type prospect struct {
+	kg    float64
+	then  [2]outcome
+	tells float64
+}
+
+// foresee weighs every amount, side by side: none hangs on another.
+func (p *planner) foresee(amounts []float64) []prospect {
+	out := make([]prospect, len(amounts))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(amounts)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(amounts); i = int(next.Add(1)) - 1 {
+				kg := amounts[i]
+				out[i] = prospect{kg, [2]outcome{p.score(0, kg), p.score(1, kg)}, p.tells(kg)}
+			}
+		})
+	}
+	wait.Wait()
+	return out
 }
 
 // short is the chance of standing before the band.
@@ -67,13 +94,19 @@ func (p *planner) contact() float64 {
 // prepare finds each sample's distance to its target and the caps.
 func (p *planner) prepare() {
 	var fulls weighted
+	var wait sync.WaitGroup
 	for d := range 2 {
-		for i := range p.b.draw(d) {
-			s := &p.b.samples[d][i]
-			fulls = append(fulls, weigh{s.m.kg, p.share[d]})
-			s.kgStar = p.solve(d, s)
+		samples := p.b.draw(d)
+		wait.Go(func() {
+			for i := range samples {
+				samples[i].kgStar = p.solve(d, &samples[i])
+			}
+		})
+		for i := range samples {
+			fulls = append(fulls, weigh{samples[i].m.kg, p.share[d]})
 		}
 	}
+	wait.Wait()
 	p.full = fulls.at(0.25)[0]
 	if p.full < smallSystem && p.g.FineStepKg > 0 {
 		p.g.StepKg = min(p.g.StepKg, p.g.FineStepKg)
@@ -262,14 +295,13 @@ func (p *planner) medianGap() float64 {
 	return v.at(0.5)[0]
 }
 
-// reread counts the settled readings at the present charge.
+// reread counts the settled readings at the present charge. Two in the same minute are one.
 func (p *planner) reread() int {
-	n := 0
-	for i := len(p.b.history) - 1; i >= 0; i-- {
-		if p.b.history[i].netKg != p.o.netKg {
-			break
+	n, last := 1, p.o.time
+	for i := len(p.b.history) - 2; i >= 0 && p.b.history[i].netKg == p.o.netKg; i-- {
+		if at := p.b.history[i].time; last-at >= rereadApart {
+			n, last = n+1, at
 		}
-		n++
 	}
 	return n
 }

@@ -205,16 +205,17 @@ func (p *planner) decide() Plan {
 			return step
 		}
 	}
-	amounts := p.amounts(p.tooMuch(now))
+	amounts := p.amounts(p.named() && landed >= nearBand, p.tooMuch(now))
 	miss := missCost * (1 + 0.5*p.share[1]) // a valve's band is the narrower one
 	wet := p.o.y[chSH] < wetReading
 	if wet { // liquid may be on its way to the compressor: nothing goes in, whatever explains it
 		amounts = slices.DeleteFunc(amounts, func(kg float64) bool { return kg > 0 })
 	}
-	bestLanded, kg, step := p.choose(amounts, now, stay, 1)
+	ahead := p.foresee(amounts)
+	bestLanded, kg, step := p.choose(ahead, now, stay, 1)
 	if (n >= 3 || p.changes() >= longJob) && landed < looseUnder && (kg == 0 || bestLanded < landed+0.02) {
 		// Read three times, not there, and every step worth taking is a little over the limits: go by what is likelier.
-		bestLanded, kg, step = p.choose(amounts, now, stay, looseLimits)
+		bestLanded, kg, step = p.choose(ahead, now, stay, looseLimits)
 	}
 	switch {
 	case kg > 0 && !p.named() && (p.changes() > 0 || landed < asFound) && miss*p.regret(now) > probeSteps && p.probes(now, kg):
@@ -278,7 +279,7 @@ func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 		return 0, step
 	}
 	// What is too much for an orifice may be what a valve lacks.
-	past := now[lead].over >= 0.5 && (lead == 1 || now[1].short() <= 1-nearBand)
+	past := now[lead].over >= recoverAt && (lead == 1 || now[1].short() <= 1-nearBand)
 	if !past && p.share[other]*now[other].over < takeBackAt {
 		return 0, step
 	}
@@ -286,13 +287,11 @@ func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 		return 0, step // it is not charge, perhaps: leave it alone
 	}
 	_, _, _, best := p.mix(now)
-	for _, a := range p.amounts(true) {
-		if a >= 0 || -a < tellingShare*p.full {
-			continue
-		}
-		then := [2]outcome{p.score(0, a), p.score(1, a)}
+	amounts := slices.DeleteFunc(p.amounts(false, true), func(kg float64) bool { return kg > -tellingShare*p.full })
+	for _, at := range p.foresee(amounts) {
+		a, then := at.kg, at.then
 		l, ov, un, left := p.mix(then)
-		if then[lead].landed < now[lead].landed-probeLoss || then[lead].short() > maxShort+now[lead].short() ||
+		if then[lead].short() > now[lead].short()+probeLoss ||
 			!past && now[other].remaining-then[other].remaining <= probeGain || left >= best {
 			continue
 		}
@@ -303,16 +302,14 @@ func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 	return kg, step
 }
 
-// choose returns the amount of least cost whose risks keep their limits, each widened by loose, and what it leads to;
+// choose returns the amount of least cost of those ahead whose risks keep their limits, each widened by loose, and what it leads to;
 // zero when none does.
-func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose float64) (bestLanded, kg float64, step Plan) {
+func (p *planner) choose(ahead []prospect, now [2]outcome, stay Plan, loose float64) (bestLanded, kg float64, step Plan) {
 	best := math.Inf(1)
 	step = stay
-	for _, a := range amounts {
-		var then [2]outcome
-		ok := true
+	for _, at := range ahead {
+		a, then, ok := at.kg, at.then, true
 		for d := range 2 {
-			then[d] = p.score(d, a)
 			if p.share[d] < ignoreUnder {
 				continue
 			}
@@ -340,7 +337,7 @@ func (p *planner) choose(amounts []float64, now [2]outcome, stay Plan, loose flo
 			continue
 		}
 		l, ov, un, re := p.mix(then)
-		cost := 1 + re - p.tells(a)
+		cost := 1 + re - at.tells
 		if a < 0 {
 			cost += recoverCost
 		}
