@@ -70,6 +70,9 @@ func (d *decision) follow(p proposal) {
 			d.whyNoMore()
 		} else {
 			d.why("%s No further step is safe under what is known: stop and watch.", d.where())
+			if d.device.Verdict == DeviceUnknown {
+				d.why("See which device is inside and enter it: that may allow one.")
+			}
 		}
 	case Correct:
 		d.by = "other-cause"

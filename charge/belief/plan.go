@@ -279,7 +279,7 @@ func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 		return 0, step
 	}
 	// What is too much for an orifice may be what a valve lacks.
-	past := now[lead].over >= recoverAt && (lead == 1 || now[1].short() <= 1-nearBand)
+	past := now[lead].over >= 1-nearBand && (lead == 1 || now[1].short() <= 1-nearBand)
 	if !past && p.share[other]*now[other].over < takeBackAt {
 		return 0, step
 	}

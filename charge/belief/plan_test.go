@@ -59,7 +59,7 @@ func TestTheUsualChargeFollowsTheUnit(t *testing.T) {
 	full := func(perTon float64) float64 {
 		b := New(checked(Unit{Refrigerant: "R-290", CapacityW: 2 * ton, UsualKgPerTon: perTon}))
 		b.Observe(reading(0, 0, 25, 2, 36, 106, 90, 76, 64))
-		return b.fullKg()
+		return b.fullKg(0.5)
 	}
 	require.InDelta(t, math.Ln2, math.Log(full(kgPerTon)/full(kgPerTon/2)), 0.2)
 	require.InDelta(t, math.Log(2*kgPerTon), math.Log(full(0)), 0.35, "none given: the usual")
@@ -133,7 +133,7 @@ func TestTakingOutTells(t *testing.T) {
 func TestPastTheBandOfTheLikelierDeviceSomeComesOut(t *testing.T) {
 	goal := comfortGoal
 	goal.OrificeSuperheat = band(17, 5)
-	for _, sh := range []float64{10.6, 12, 12.5} { // under its band, at its edge, within what clamps may be off
+	for _, sh := range []float64{10.6, 12} { // under its band, and at its edge
 		b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 3 * ton, NameplateKg: 157 * oz}))
 		for i, r := range [][7]float64{{0, 49.5, 0, 22, 83.5, 59, 188}, {6, 46, 0.1, 25, 84.6, 57.7, 183}, {21, 31.2, 4.7, 32.6, 88.4, 54, 166}, {21, 31.1, 4.6, 32.6, 88.4, 54, 166},
 			{32.5, sh, 9.4, 34.8, 90.7, 53, 146}, {32.5, sh, 9.5, 34.8, 90.6, 53, 146}, {32.5, sh, 9.4, 34.8, 90.6, 53, 146}} {

@@ -166,6 +166,8 @@ const (
 	swingLeast     = 3.0 * degF // superheat that moves so far by nothing else swings [own]: over clamp and gauge; valves swing 2 to 4 and more either way [cp]
 	swingSubcool   = 1.5 * degF // while subcooling holds this well [own]
 	swingSteepest  = 350 * degF // K of superheat per unit of charge: 3.5 °F per 1 % is the steepest orifice [cp]
+	swingMost      = 20 * degF  // superheat over which a valve is wide open: 2 to 20 °F is one that works [cp]
+	swingFull      = 0.1        // quantile of the full charge that it is reckoned by: a small system falls the more by what goes in
 	settleSlow     = 7.0        // minutes: the slowest time constant allowed for
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
 	correctAt      = 0.40       // probability of causes other than charge at which nothing is weighed in

@@ -22,7 +22,7 @@ func (b *Belief) told() bool {
 			continue
 		}
 		if full == 0 {
-			full = b.fullKg()
+			full = b.fullKg(0.5)
 		}
 		seen = kg >= toldShare*full && b.inferred().ExpansionValve >= 0.5 // only a valve holds: slow falling speaks for no orifice
 	}
@@ -36,7 +36,7 @@ func (b *Belief) told() bool {
 func (b *Belief) Swings() bool { return b.swungAt > 0 }
 
 // swung looks at the newest reading against those before: no orifice moves its superheat further than its charge between
-// them, and what they had still to settle, account for at the steepest.
+// them, and what they had still to settle, account for at the steepest. A starved valve is wide open and does not swing.
 func (b *Belief) swung() bool {
 	n := len(b.history)
 	o := &b.history[n-1]
@@ -44,12 +44,12 @@ func (b *Belief) swung() bool {
 	for j := range b.history[:n-1] {
 		q := &b.history[j]
 		up := o.y[chSH] - q.y[chSH]
-		if !(math.Abs(up) > swingLeast) || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF ||
+		if !(math.Abs(up) > swingLeast) || min(o.y[chSH], q.y[chSH]) > swingMost || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF ||
 			!(math.Abs(o.y[chSC]-q.y[chSC]) < swingSubcool) {
 			continue
 		}
 		if full == 0 {
-			full = b.fullKg()
+			full = b.fullKg(swingFull)
 		}
 		// The most that superheat may rise and fall from the one to the other.
 		rise, fall := swingLeast, swingLeast
@@ -91,19 +91,19 @@ func (b *Belief) answered() bool {
 	return false
 }
 
-// fullKg is the median mass of a full charge.
-func (b *Belief) fullKg() float64 {
+// fullKg is the p-quantile of the mass of a full charge.
+func (b *Belief) fullKg(p float64) float64 {
 	var v weighted
-	p := b.posterior()
+	post := b.posterior()
 	for i, h := range b.hyps {
-		if p[i] < 1e-3 {
+		if post[i] < 1e-3 {
 			continue
 		}
 		for k := range h.members {
-			v = append(v, weigh{h.members[k].kg, p[i] * math.Exp(h.members[k].logw)})
+			v = append(v, weigh{h.members[k].kg, post[i] * math.Exp(h.members[k].logw)})
 		}
 	}
-	return v.at(0.5)[0]
+	return v.at(p)[0]
 }
 
 // restrain keeps the evidence of the devices from running ahead of what the readings can tell (see told): what is
