@@ -159,11 +159,11 @@ func unsteady(c *sight) verdict {
 	if c.r == nil {
 		return verdict{}
 	}
-	_, sc, _, n, span := c.swing()
-	if n < 3 || span < unstableAfter {
+	s := c.spell()
+	if s.n < 3 || s.over < unstableAfter {
 		return verdict{}
 	}
-	return over(sc, unsteadySubcool, fmt.Sprintf("No steady set in %s: subcooling moved %s at one charge. Find what moves: fan cycling, weather, load.", minutes(span), diff(sc, c.u())))
+	return over(s.subcooling, unsteadySubcool, fmt.Sprintf("No steady set in %s: subcooling moved %s at one charge. Find what moves: fan cycling, weather, load.", minutes(s.over), diff(s.subcooling, c.u())))
 }
 
 func weatherRule(c *sight) verdict {

@@ -150,7 +150,7 @@ func noTarget(c *sight) verdict {
 // chartEdge reports a target that the readings before had: thermometers make it
 // come and go, so the air is read once or twice more.
 func (c *sight) chartEdge() bool {
-	if _, _, _, n, _ := c.swing(); n > 2 {
+	if c.spell().n > 2 {
 		return false
 	}
 	for i := range c.st.readings[:len(c.st.readings)-1] {

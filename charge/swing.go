@@ -6,18 +6,26 @@ import (
 	"time"
 )
 
-// swing is how far superheat and subcooling moved between settled readings at
-// the present charge, with the lowest superheat and the time they span.
-func (c *sight) swing() (sh, sc, lowest float64, n int, over time.Duration) {
-	lowest = math.Inf(1)
+// spell is what the settled readings at the present charge show together.
+type spell struct {
+	n                     int
+	over                  time.Duration // from the first to the newest
+	superheat, subcooling float64       // how far they moved
+	lowest, mean          float64       // superheat
+}
+
+func (c *sight) spell() spell {
+	s := spell{lowest: math.Inf(1)}
 	high, lowSC, highSC := math.Inf(-1), math.Inf(1), math.Inf(-1)
 	c.here(func(p *reading) {
-		lowest, high = math.Min(lowest, p.SuperheatK), math.Max(high, p.SuperheatK)
+		s.n++
+		s.over = c.r.At.Sub(p.At)
+		s.mean += (p.SuperheatK - s.mean) / float64(s.n)
+		s.lowest, high = math.Min(s.lowest, p.SuperheatK), math.Max(high, p.SuperheatK)
 		lowSC, highSC = math.Min(lowSC, p.SubcoolingK), math.Max(highSC, p.SubcoolingK)
-		n++
-		over = c.r.At.Sub(p.At)
 	})
-	return high - lowest, highSC - lowSC, lowest, n, over
+	s.superheat, s.subcooling = high-s.lowest, highSC-lowSC
+	return s
 }
 
 // here visits the settled readings at the present charge, newest first.
@@ -38,11 +46,16 @@ func hunting(c *sight) verdict {
 	if c.r == nil || c.device.FixedOrifice > orificeMay {
 		return verdict{}
 	}
-	sh, sc, lowest, n, _ := c.swing()
-	if n < 3 && !c.swings() || sc > huntingSubcool {
+	s := c.spell()
+	if s.n < 3 && !c.swings() || s.subcooling > huntingSubcool {
 		return verdict{}
 	}
-	return over(sh, huntingSuperheat, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the mean of the readings, none under %s (lowest %s); look at the bulb, its clamp and insulation.", diff(sh, c.u()), diff(swingLowest, c.u()), diff(lowest, c.u())))
+	floor := fmt.Sprintf("lowest superheat (%s)", diffFine(s.lowest, c.u()))
+	if sh := c.standing(); sh != c.r.SuperheatK {
+		floor = fmt.Sprintf("mean (%s)", diffFine(sh, c.u()))
+	}
+	return over(s.superheat, huntingSuperheat, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the %s; look at the bulb, its clamp and insulation.",
+		diff(s.superheat, c.u()), floor))
 }
 
 // swings reports superheat that moves as only a valve that hunts moves it, by
@@ -52,11 +65,11 @@ func (c *sight) swings() bool {
 	if c.r == nil || t.Defined && c.r.SubcoolingK > t.High {
 		return false
 	}
-	sh, sc, _, n, _ := c.swing()
-	if sh <= huntingSuperheat || sc > huntingSubcool {
+	s := c.spell()
+	if s.superheat <= huntingSuperheat || s.subcooling > huntingSubcool {
 		return false
 	}
-	return c.device.Verdict == ExpansionValve && n >= swingReadings || c.hunts() && n >= 2
+	return c.device.Verdict == ExpansionValve && s.n >= swingReadings || c.hunts() && s.n >= 2
 }
 
 // hunts reports superheat seen to swing at one time in the job, and no orifice
@@ -69,11 +82,8 @@ func (c *sight) hunts() bool {
 // or at a valve that swings the mean of the settled readings at this charge,
 // while none of them says trouble by itself.
 func (c *sight) standing() float64 {
-	_, _, lowest, _, _ := c.swing()
-	if !c.swings() || lowest < swingLowest {
-		return c.r.SuperheatK
+	if s := c.spell(); c.swings() && s.lowest >= swingLowest {
+		return s.mean
 	}
-	sum, n := 0.0, 0.0
-	c.here(func(p *reading) { sum, n = sum+p.SuperheatK, n+1 })
-	return sum / n
+	return c.r.SuperheatK
 }
