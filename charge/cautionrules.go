@@ -163,7 +163,7 @@ func unsteady(c *sight) verdict {
 	if s.n < 3 || s.over < unstableAfter {
 		return verdict{}
 	}
-	return over(s.subcooling, unsteadySubcool, fmt.Sprintf("No steady set in %s: subcooling moved %s at one charge. Find what moves: fan cycling, weather, load.", minutes(s.over), diff(s.subcooling, c.u())))
+	return over(s.subcooling(), unsteadySubcool, fmt.Sprintf("No steady set in %s: subcooling moved %s at one charge. Find what moves: fan cycling, weather, load.", minutes(s.over), diff(s.subcooling(), c.u())))
 }
 
 func weatherRule(c *sight) verdict {

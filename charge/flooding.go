@@ -26,6 +26,9 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case v.room > -floorMargin && d.floorTwice(floorMargin):
 		d.a.Action = Stop
 		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
+		if d.device.Verdict == DeviceUnknown {
+			d.why("See which device is inside and enter it: an orifice may have too much.")
+		}
 	case v.room > -floorMargin:
 		d.wait(d.st.now.Add(rereadAfter), d.st.now)
 		d.why("Within what clamp and gauge may be off: read again.")

@@ -143,6 +143,8 @@ const (
 	huntingSuperheat = 3 * perF   // [own] over three settled readings
 	huntingSubcool   = 1.5 * perF // [own] while subcooling holds this well
 	swingReadings    = 3          // [own] settled readings at one charge, before the mean of a named valve counts
+	heldReadings     = 5          // [own] newest readings of a named valve that hunts, for its mean
+	swingSpan        = 9 * perF   // [own] they lie within: twice 4, and instruments
 	swingLowest      = 2 * perF   // [press] superheat under 2 °F with a valve: problem; 2 to 20: probably working
 	unsteadySubcool  = 2.5 * perF // [own] over unstableAfter
 )

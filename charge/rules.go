@@ -155,11 +155,10 @@ func superheatFloor(c *sight) verdict {
 		return verdict{}
 	}
 	limit, _, src := c.floor()
-	is := "Superheat is "
-	if c.swings() {
+	sh, is := c.standing(), "Superheat is "
+	if sh != c.r.SuperheatK {
 		is = "Superheat swings about "
 	}
-	sh := c.standing()
 	v := under(sh, limit, fmt.Sprintf("%s%s, floor %s: liquid may reach the compressor. Do not add.", is, diffFine(sh, c.u()), diff(limit, c.u())))
 	v.source = src
 	return v

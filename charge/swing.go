@@ -6,25 +6,54 @@ import (
 	"time"
 )
 
-// spell is what the settled readings at the present charge show together.
+// spell is what settled readings at the present charge show together.
 type spell struct {
 	n                     int
 	over                  time.Duration // from the first to the newest
-	superheat, subcooling float64       // how far they moved
-	lowest, mean          float64       // superheat
+	lowest, highest, mean float64       // superheat
+	lowSC, highSC         float64       // subcooling
+	rise, fall            float64       // most that superheat went up and down from one reading to the next
+	oldest                float64       // superheat
 }
 
-func (c *sight) spell() spell {
-	s := spell{lowest: math.Inf(1)}
-	high, lowSC, highSC := math.Inf(-1), math.Inf(1), math.Inf(-1)
-	c.here(func(p *reading) {
-		s.n++
-		s.over = c.r.At.Sub(p.At)
-		s.mean += (p.SuperheatK - s.mean) / float64(s.n)
-		s.lowest, high = math.Min(s.lowest, p.SuperheatK), math.Max(high, p.SuperheatK)
-		lowSC, highSC = math.Min(lowSC, p.SubcoolingK), math.Max(highSC, p.SubcoolingK)
-	})
-	s.superheat, s.subcooling = high-s.lowest, highSC-lowSC
+// add puts one more reading, older than those before, into s.
+func (s *spell) add(p *reading, newest time.Time) {
+	if s.n == 0 {
+		*s = spell{lowest: p.SuperheatK, highest: p.SuperheatK, lowSC: p.SubcoolingK, highSC: p.SubcoolingK, oldest: p.SuperheatK}
+	}
+	s.n++
+	s.over = newest.Sub(p.At)
+	s.rise, s.fall = math.Max(s.rise, s.oldest-p.SuperheatK), math.Max(s.fall, p.SuperheatK-s.oldest)
+	s.oldest = p.SuperheatK
+	s.mean += (p.SuperheatK - s.mean) / float64(s.n)
+	s.lowest, s.highest = math.Min(s.lowest, p.SuperheatK), math.Max(s.highest, p.SuperheatK)
+	s.lowSC, s.highSC = math.Min(s.lowSC, p.SubcoolingK), math.Max(s.highSC, p.SubcoolingK)
+}
+
+// superheat and subcooling are how far they moved.
+func (s *spell) superheat() float64  { return s.highest - s.lowest }
+func (s *spell) subcooling() float64 { return s.highSC - s.lowSC }
+
+func (c *sight) spell() (s spell) {
+	c.here(func(p *reading) { s.add(p, c.r.At) })
+	return s
+}
+
+// held is the same of the newest readings of a valve that is named and hunts,
+// at whatever charge they were taken: the valve holds its superheat, and more of
+// them give its mean.
+func (c *sight) held() (s spell) {
+	rs := c.st.readings
+	for i := len(rs) - 1; i >= 0 && rs[i].N >= c.st.epochN() && s.n < heldReadings; i-- {
+		p := &rs[i]
+		if !p.Settled || p.grave || !given(p.SuperheatK) || !given(p.SubcoolingK) {
+			continue
+		}
+		if math.Abs(p.SuperheatK-c.r.SuperheatK) > swingSpan {
+			break
+		}
+		s.add(p, c.r.At)
+	}
 	return s
 }
 
@@ -46,30 +75,24 @@ func hunting(c *sight) verdict {
 	if c.r == nil || c.device.FixedOrifice > orificeMay {
 		return verdict{}
 	}
-	s := c.spell()
-	if s.n < 3 && !c.swings() || s.subcooling > huntingSubcool {
-		return verdict{}
+	here := c.spell()
+	s, swings := c.swing()
+	if !swings {
+		s = here
+		if s.n < 3 || s.subcooling() > huntingSubcool {
+			return verdict{}
+		}
+	}
+	when := "at one charge while subcooling holds"
+	if s.n > here.n {
+		when = "from reading to reading"
 	}
 	floor := fmt.Sprintf("lowest superheat (%s)", diffFine(s.lowest, c.u()))
 	if sh := c.standing(); sh != c.r.SuperheatK {
 		floor = fmt.Sprintf("mean (%s)", diffFine(sh, c.u()))
 	}
-	return over(s.superheat, huntingSuperheat, fmt.Sprintf("Superheat swings %s at one charge while subcooling holds: the valve hunts. Judge the charge on subcooling, the floor on the %s; look at the bulb, its clamp and insulation.",
-		diff(s.superheat, c.u()), floor))
-}
-
-// swings reports superheat that moves as only a valve that hunts moves it, by
-// the whole job or by the readings at this charge of a named valve.
-func (c *sight) swings() bool {
-	t := c.tg.valve
-	if c.r == nil || t.Defined && c.r.SubcoolingK > t.High {
-		return false
-	}
-	s := c.spell()
-	if s.superheat <= huntingSuperheat || s.subcooling > huntingSubcool {
-		return false
-	}
-	return c.device.Verdict == ExpansionValve && s.n >= swingReadings || c.hunts() && s.n >= 2
+	return over(s.superheat(), huntingSuperheat, fmt.Sprintf("Superheat swings %s %s: the valve hunts. Judge the charge on subcooling, the floor on the %s; look at the bulb, its clamp and insulation.",
+		diff(s.superheat(), c.u()), when, floor))
 }
 
 // hunts reports superheat seen to swing at one time in the job, and no orifice
@@ -78,11 +101,27 @@ func (c *sight) hunts() bool {
 	return c.st.mind.swings() && c.device.FixedOrifice <= orificeMay
 }
 
+// swing is the readings of a valve that hunts, for their mean; ok is false when
+// superheat does not swing, or what swings is not known to be a valve's alone.
+func (c *sight) swing() (s spell, ok bool) {
+	t := c.tg.valve
+	if c.r == nil || t.Defined && c.r.SubcoolingK > t.High {
+		return s, false
+	}
+	named := c.device.Verdict == ExpansionValve
+	if s = c.spell(); s.subcooling() > huntingSubcool {
+		return s, false
+	}
+	if held := c.held(); named && (c.hunts() || held.rise > huntingSuperheat && held.fall > huntingSuperheat) {
+		s = held
+	}
+	return s, s.superheat() > huntingSuperheat && (named && s.n >= swingReadings || c.hunts() && s.n >= 2)
+}
+
 // standing is the superheat that a floor is held against: the newest reading,
-// or at a valve that swings the mean of the settled readings at this charge,
-// while none of them says trouble by itself.
+// or the mean of a valve that swings, while no reading says trouble by itself.
 func (c *sight) standing() float64 {
-	if s := c.spell(); c.swings() && s.lowest >= swingLowest {
+	if s, ok := c.swing(); ok && s.lowest >= swingLowest {
 		return s.mean
 	}
 	return c.r.SuperheatK

@@ -52,6 +52,30 @@ func TestTwoLowReadingsOfASwing(t *testing.T) {
 	told(t, low(4.4), charge.Correct, "The valve lets too much through, and charge does not change that")
 }
 
+// A valve that was seen to hunt holds its superheat at any charge: one low reading
+// after an addition is the bottom of the swing, and is said to be.
+func TestASwingSeenBeforeCounts(t *testing.T) {
+	r := looked(t, valveUnit, day())
+	r.read(44, 11, 106, 3)
+	r.again(44, 6.5, 106, 3)
+	r.again(44, 11, 106, 3.1)
+	a := r.after(4, 44, 4.4, 107, 5)
+	assert.False(t, fired(a, "superheat-floor"), "%v", a.Why)
+	assert.Contains(t, []charge.Action{charge.Add, charge.Wait}, a.Action, "%v", a.Why)
+	assert.Contains(t, join(a.Cautions), "from reading to reading: the valve hunts. Judge the charge on subcooling, the floor on the mean (8.2 °F)")
+}
+
+// Superheat that only falls, with what goes in, does not swing, whatever the setup
+// says of the device.
+func TestFallingIsNoSwing(t *testing.T) {
+	r := looked(t, valveUnit, day())
+	r.read(44, 12, 106, 3)
+	r.after(4, 44, 8.3, 106, 4)
+	a := r.after(4, 44, 4.6, 107, 5)
+	assert.True(t, fired(a, "superheat-floor"), "%v", a.Why)
+	assert.NotEqual(t, charge.Add, a.Action, "%v", a.Why)
+}
+
 // One reading under 2 °F is trouble whatever the mean is.
 func TestASwingThatReachesTheBottom(t *testing.T) {
 	r := looked(t, valveUnit, day())
