@@ -7,7 +7,8 @@ import "time"
 // Marks: [CA] California appendix RA3.2 (2008 edition unless said), [chart] the
 // published target-superheat chart reprinted in makers' manuals, [press] trade
 // press on discharge temperature and compression ratio, [lines] an R-410A
-// installation guide, [cp] common practice, no source, [own] our default.
+// installation guide, [cp] common practice, no source, [own] our default, [rig]
+// counted on random plausible systems of package rig.
 
 const (
 	perF    = 5.0 / 9 // one Fahrenheit degree of difference, K
@@ -58,7 +59,7 @@ const (
 	restrictSubcool   = 15 * perF // [own] with
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
 	overSubcool       = 2 * perF  // [own] so far over its band, as at subcoolingOver, subcooling is not that of a charge nearly right
-	warmApproach      = 7 * perF  // [own] liquid line over outdoor air; overfull condensers bring it to 1 to 6, air in them to 5 to 30 [physics]
+	warmApproach      = 12 * perF // [own] liquid line over outdoor air; over it are one in ten of overfull condensers, one in two of those with air in them [rig]
 	askFirst          = 0.10      // [own] air in the system this likely is told from too much charge before any is taken out
 	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air

@@ -16,7 +16,8 @@ type Belief struct {
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
 	toldAt   int         // readings folded when the device was first told, 0 before
-	swungAt  int         // the same when superheat was first seen to swing
+	heldAt   int         // the same when superheat was first seen to hold
+	swungAt  int         // to swing
 	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
@@ -62,7 +63,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt, b.swungAt = nil, nil, false, false, 0, 0, 0
+	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt, b.heldAt, b.swungAt = nil, nil, false, false, 0, 0, 0, 0
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -105,9 +106,7 @@ func (b *Belief) fold(r Reading) {
 			b.wary = wariness
 		}
 		b.calm(before)
-		if b.swungAt == 0 && b.swung() {
-			b.swungAt = len(b.history)
-		}
+		b.tell()
 		if b.unit.Device == Unknown && !b.told() {
 			b.temper(before)
 		}
@@ -284,8 +283,13 @@ func (b *Belief) Device() DevicePosterior {
 		return p
 	}
 	d := b.inferred()
-	if b.unit.Device == Unknown && !b.told() {
-		d.FixedOrifice = clamp(d.FixedOrifice, 1-untoldAt, untoldAt)
+	if b.unit.Device == Unknown {
+		if !b.shows(FixedOrifice) {
+			d.FixedOrifice = min(d.FixedOrifice, untoldAt)
+		}
+		if !b.shows(ExpansionValve) {
+			d.FixedOrifice = max(d.FixedOrifice, 1-untoldAt)
+		}
 		d.ExpansionValve = 1 - d.FixedOrifice
 	}
 	switch {

@@ -5,17 +5,38 @@ import "math"
 // What the readings can tell of the device, and what they are kept from saying while they cannot.
 
 // told reports whether the readings can tell the devices apart at all. A starved valve is wide open and answers like an
-// orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has gone to nothing,
-// the members differ by what they assume and no verdict is given.
-func (b *Belief) told() bool {
-	if b.toldAt > 0 && b.toldAt <= len(b.history) {
-		return true // what has been seen stays seen
+// orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has swung, the
+// members differ by what they assume and no verdict is given.
+func (b *Belief) told() bool { return b.toldAt > 0 }
+
+// shows reports whether the readings can show device d. A valve is shown by superheat that holds: while it falls with what
+// goes in, it may as well be an orifice that fills.
+func (b *Belief) shows(d Device) bool { return b.told() && (d == FixedOrifice || b.heldAt > 0) }
+
+// tell looks for what tells in the newest reading. What has been seen stays seen.
+func (b *Belief) tell() {
+	n := len(b.history)
+	if b.swungAt == 0 && b.swung() {
+		b.swungAt = n
 	}
+	if b.heldAt > 0 {
+		return
+	}
+	liquid := b.history[n-1].y[chSC] >= toldSubcooling && b.answered()
+	if b.swungAt > 0 || b.still() || liquid && !b.falling() {
+		b.heldAt = n
+	}
+	if b.toldAt == 0 && (liquid || b.heldAt > 0) {
+		b.toldAt = n
+	}
+}
+
+// still reports superheat that has held against an addition, by the newest reading.
+func (b *Belief) still() bool {
 	n := len(b.history)
 	o := &b.history[n-1]
-	seen := o.y[chSC] >= toldSubcooling && b.answered() || b.swungAt > 0
 	full := 0.0
-	for j := 0; j < n-1 && !seen; j++ {
+	for j := range b.history[:n-1] {
 		q := &b.history[j]
 		kg := math.Abs(o.netKg - q.netKg)
 		if kg == 0 || math.Abs(o.y[chSH]-q.y[chSH]) >= toldStill || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF {
@@ -24,12 +45,23 @@ func (b *Belief) told() bool {
 		if full == 0 {
 			full = b.fullKg(0.5)
 		}
-		seen = kg >= toldShare*full && b.inferred().ExpansionValve >= 0.5 // only a valve holds: slow falling speaks for no orifice
+		if kg >= toldShare*full && b.inferred().ExpansionValve >= 0.5 { // only a valve holds: slow falling speaks for no orifice
+			return true
+		}
 	}
-	if seen {
-		b.toldAt = n
+	return false
+}
+
+// falling reports superheat that fell with what went in last.
+func (b *Belief) falling() bool {
+	n := len(b.history)
+	o := &b.history[n-1]
+	for j := n - 2; j >= 0; j-- {
+		if q := &b.history[j]; q.netKg != o.netKg {
+			return q.netKg < o.netKg && q.y[chSH]-o.y[chSH] > toldFall
+		}
 	}
-	return seen
+	return false
 }
 
 // Swings reports superheat that has moved between two readings in the same air as only a valve that hunts moves it.
@@ -110,7 +142,7 @@ func (b *Belief) fullKg(p float64) float64 {
 // gathered from a starved system is what the members assume of starved systems, and must stay within reach of the first
 // reading that does tell.
 func (b *Belief) restrain() {
-	if b.unit.Device != Unknown || b.told() {
+	if b.unit.Device != Unknown {
 		return
 	}
 	d := b.inferred()
@@ -118,7 +150,7 @@ func (b *Belief) restrain() {
 	if d.ExpansionValve > p {
 		lead, p = ExpansionValve, d.ExpansionValve
 	}
-	if p <= restrainAt {
+	if p <= restrainAt || b.shows(lead) {
 		return
 	}
 	over := math.Log(p/max(1-p, 1e-300)) - math.Log(restrainAt/(1-restrainAt))

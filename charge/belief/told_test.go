@@ -150,3 +150,21 @@ func TestASwingNamesTheValve(t *testing.T) {
 	require.True(t, b.Swings())
 	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
 }
+
+// Superheat that has fallen far with what went in last has not held yet, whatever liquid has come up: falling superheat
+// with little subcooling settles nothing, and a knee is seen when superheat has gone flat past it (common practice, no
+// source). Once it holds, the valve is named. Readings are invented.
+func TestAFallNamesNoValve(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-454B"}))
+	for i, r := range [][5]float64{{0, 66, -2, 8, 92}, {1.6, 66, -1.4, 8.4, 92.5}, {4.6, 64.7, -1.2, 9.7, 93}, {10.6, 62, -1.4, 12, 93.3}, {18, 58, -1.5, 15.4, 94},
+		{26, 55, -1.3, 18.3, 95}, {33, 51, -1, 21.8, 97}, {41, 48.8, -0.9, 24.5, 97.7}, {48, 45, -1.5, 27.5, 98.4}, {56, 41.4, -1.4, 30.5, 99.4}, {63, 38.7, -0.6, 33.2, 100.7},
+		{71, 35, -1, 35.3, 101.6}, {78, 29, -1.2, 37.3, 102.6}, {86, 21.7, 0.2, 39.5, 104}, {93.5, 11.2, 3.9, 40.5, 105.4}} {
+		b.Observe(reading(10*float64(i), r[0], r[1], r[2], r[3], r[4], 86.3, 70.3, 60.8))
+	}
+	require.Equal(t, Unknown, b.Device().Verdict, "%+v", b.Device())
+	require.LessOrEqual(t, b.Device().ExpansionValve, untoldAt)
+	for i, net := range []float64{96.5, 99.5} {
+		b.Observe(reading(160+12*float64(i), net, 10.8, 5.5+1.5*float64(i), 40.5, 106.2, 86.3, 70.3, 60.8))
+	}
+	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
+}
