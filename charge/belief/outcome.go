@@ -193,8 +193,9 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		in, over := false, false
 		if d == 0 {
 			e := sh + s.normal[2]*p.air
-			in = e >= t.Low && e <= t.High && sc >= orificeLiquid && sh >= valveFloor
-			over = e < t.Low && (sc >= orificeLiquid || sh < floor) // without liquid an orifice is not past its band, whatever its superheat
+			past := t.past(sh, e)
+			in = !past && e <= t.High && sc >= orificeLiquid && sh >= valveFloor
+			over = past && (sc >= orificeLiquid || sh < floor) // without liquid an orifice is not past its band, whatever its superheat
 		} else {
 			in = sc >= t.Low && sc <= t.High
 			over = sc > t.High

@@ -28,6 +28,13 @@ type Band struct {
 	Defined        bool
 }
 
+// past reports a superheat under band b: sh itself under its floor, where the floor cuts the band short, or e, which has
+// the error of the air in it as well, under what the air makes of it.
+func (b Band) past(sh, e float64) bool {
+	low := b.Mid - (b.High - b.Mid)
+	return e < low || sh < b.Low && b.Low > low+0.01*degF
+}
+
 // Goal is what the plan aims at. Zero limits are none.
 type Goal struct {
 	OrificeSuperheat Band // K, at the present weather

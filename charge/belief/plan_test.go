@@ -166,3 +166,20 @@ func TestNothingComesOutToTellWhileAnotherCauseIsPossible(t *testing.T) {
 		require.Contains(t, []Move{Wait, Hold}, b.Plan(goal).Move, "reading %d", i)
 	}
 }
+
+// Where the floor cuts a band short, superheat itself may not pass it, whatever the air was read to be; the band of the
+// air lies lower. Elsewhere the band moves with the air.
+func TestAFloorDoesNotMoveWithTheAir(t *testing.T) {
+	cut := Band{Low: 5 * degF, Mid: 6 * degF, High: 11 * degF, Defined: true}
+	whole := band(17, 5)
+	for _, c := range []struct {
+		b     Band
+		sh, e float64
+		past  bool
+	}{
+		{cut, 6.5, 4.5, false}, {cut, 4.8, 7, true}, {cut, 6, 0.5, true},
+		{whole, 12.5, 11.5, true}, {whole, 11.5, 12.5, false},
+	} {
+		require.Equal(t, c.past, c.b.past(c.sh*degF, c.e*degF), "%+v", c)
+	}
+}
