@@ -19,6 +19,9 @@
 // The evidence of a hypothesis is the product of the mean likelihoods, so devices and causes compare by Bayes' rule. When
 // few members carry the weight they are resampled and moved by Crank-Nicolson steps under the whole history.
 //
+// What the members assume of starved systems is not evidence: while the readings cannot tell the devices apart the odds are
+// held back (told.go). A valve is named only once superheat was seen to hold, or to swing as that of a hunting valve does.
+//
 // What is wrong besides charge shows in how the levels of one reading go together, which the curves of members, anchored on
 // that reading, know less well than somebody who has seen many units. So the evidence between causes is pooled, once, with
 // that of a network trained on systems of the rig (package signature, see Belief.glance).

@@ -309,8 +309,8 @@ func (p *planner) takeBack(now [2]outcome) (kg float64, step Plan) {
 	return kg, step
 }
 
-// choose returns the amount of least cost of those ahead whose risks keep their limits, each widened by loose, and what it leads to;
-// zero when none does.
+// choose returns the amount of least cost of those ahead whose risks keep their limits, each widened by loose, and what
+// it leads to; zero when none does.
 func (p *planner) choose(ahead []prospect, now [2]outcome, stay Plan, loose float64) (bestLanded, kg float64, step Plan) {
 	best := math.Inf(1)
 	step = stay

@@ -153,18 +153,28 @@ func TestASwingNamesTheValve(t *testing.T) {
 
 // Superheat that has fallen far with what went in last has not held yet, whatever liquid has come up: falling superheat
 // with little subcooling settles nothing, and a knee is seen when superheat has gone flat past it (common practice, no
-// source). Once it holds, the valve is named. Readings are invented.
-func TestAFallNamesNoValve(t *testing.T) {
-	b := New(checked(Unit{Refrigerant: "R-454B"}))
-	for i, r := range [][5]float64{{0, 66, -2, 8, 92}, {1.6, 66, -1.4, 8.4, 92.5}, {4.6, 64.7, -1.2, 9.7, 93}, {10.6, 62, -1.4, 12, 93.3}, {18, 58, -1.5, 15.4, 94},
-		{26, 55, -1.3, 18.3, 95}, {33, 51, -1, 21.8, 97}, {41, 48.8, -0.9, 24.5, 97.7}, {48, 45, -1.5, 27.5, 98.4}, {56, 41.4, -1.4, 30.5, 99.4}, {63, 38.7, -0.6, 33.2, 100.7},
-		{71, 35, -1, 35.3, 101.6}, {78, 29, -1.2, 37.3, 102.6}, {86, 21.7, 0.2, 39.5, 104}, {93.5, 11.2, 3.9, 40.5, 105.4}} {
-		b.Observe(reading(10*float64(i), r[0], r[1], r[2], r[3], r[4], 86.3, 70.3, 60.8))
+// source). Readings are invented.
+func TestAFallShowsNoValve(t *testing.T) {
+	b := New(checked(Unit{Refrigerant: "R-454B", CapacityW: 5 * ton}))
+	see := func(i int, net, sh, sc, evap, cond float64) {
+		b.Observe(reading(12*float64(i), net, sh, sc, evap, cond, 86, 70.3, 60.8))
+		d := b.Device()
+		if !b.shows(ExpansionValve) {
+			require.LessOrEqual(t, d.ExpansionValve, untoldAt, "reading %d", i)
+		}
+		if !b.shows(FixedOrifice) {
+			require.LessOrEqual(t, d.FixedOrifice, untoldAt, "reading %d", i)
+		}
 	}
-	require.Equal(t, Unknown, b.Device().Verdict, "%+v", b.Device())
-	require.LessOrEqual(t, b.Device().ExpansionValve, untoldAt)
-	for i, net := range []float64{96.5, 99.5} {
-		b.Observe(reading(160+12*float64(i), net, 10.8, 5.5+1.5*float64(i), 40.5, 106.2, 86.3, 70.3, 60.8))
-	}
+	see(0, 0, 40, -1, 32, 100)
+	see(1, 8, 31, 0, 37, 102)
+	see(2, 16, 21, 0.3, 39.5, 104)
+	require.False(t, b.shows(FixedOrifice), "starved")
+	see(3, 24, 11, 4, 40.5, 105.5)
+	require.True(t, b.shows(FixedOrifice), "liquid at the clamp")
+	require.False(t, b.shows(ExpansionValve), "still falling")
+	see(4, 27, 10.6, 5.5, 40.5, 106.3)
+	require.True(t, b.shows(ExpansionValve), "it held")
+	see(5, 30, 10.7, 7, 40.5, 107)
 	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
 }
