@@ -261,15 +261,6 @@ func noResponse(c *sight) verdict {
 	if c.r != nil && c.r.SubcoolingK < responseDryBelow && c.st.setup.Arrangement != Receiver {
 		times, least = responseDry, 3
 	}
-	p := c.response(least)
-	if p == nil {
-		return verdict{}
-	}
-	sh, sc, leg := c.r.SuperheatK-p.SuperheatK, c.r.SubcoolingK-p.SubcoolingK, c.r.DropLegSubcoolingK-p.DropLegSubcoolingK
-	kg, steps := c.r.netKg-p.netKg, c.r.moved-p.moved
-	if times > 1 && c.r.OverOutdoorK-p.OverOutdoorK > responseCondensing {
-		return verdict{}
-	}
 	enough := c.st.tons() * responseOzTon * kgPerOz * c.st.med.lightness
 	if plate := c.st.full(); given(plate) {
 		enough = math.Min(orInf(enough), plate*responsePlate)
@@ -277,9 +268,12 @@ func noResponse(c *sight) verdict {
 	if math.IsNaN(enough) {
 		enough = noCapacityEnough * kgPerOz * c.st.med.lightness
 	}
-	if kg < times*enough-1e-9 {
+	p := c.weighedSince(least, times*enough)
+	if p == nil || times > 1 && c.r.OverOutdoorK-p.OverOutdoorK > responseCondensing {
 		return verdict{}
 	}
+	sh, sc, leg := c.r.SuperheatK-p.SuperheatK, c.r.SubcoolingK-p.SubcoolingK, c.r.DropLegSubcoolingK-p.DropLegSubcoolingK
+	kg, steps := c.r.netKg-p.netKg, c.r.moved-p.moved
 	// A receiver swallows charge and shows nothing until the glass clears. What
 	// tells is the drop leg: barely subcooled means the condenser holds no spare.
 	if c.st.setup.Arrangement == Receiver && (!given(c.r.DropLegSubcoolingK) || c.r.DropLegSubcoolingK < dropLegFlooded) {

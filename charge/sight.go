@@ -110,13 +110,17 @@ func (c *sight) subcoolingMost() float64 {
 
 // response is the settled reading to compare the newest one with: at least so
 // many weighings ago, more having gone in than out since. nil without one.
-func (c *sight) response(least int) *reading {
+func (c *sight) response(least int) *reading { return c.weighedSince(least, 0) }
+
+// weighedSince is the newest settled reading at least so many weighings and so
+// much net charge before the newest one. nil without one.
+func (c *sight) weighedSince(least int, kg float64) *reading {
 	if c.r == nil || !c.r.Settled || c.r.grave {
 		return nil
 	}
 	rs := c.st.readings
 	for i := len(rs) - 2; i >= 0 && rs[i].N >= c.st.epochN(); i-- {
-		if p := &rs[i]; p.Settled && !p.grave && c.r.moved-p.moved >= least && c.r.netKg > p.netKg {
+		if p := &rs[i]; p.Settled && !p.grave && c.r.moved-p.moved >= least && c.r.netKg > p.netKg && c.r.netKg-p.netKg >= kg-1e-9 {
 			return p
 		}
 	}

@@ -87,6 +87,19 @@ func TestAValveHoldsBeforeLiquidComes(t *testing.T) {
 	assert.True(t, firing(a, "no-response"), "%v", a.Why)
 }
 
+// Steps too small to answer one by one add up: what went in since any reading counts.
+func TestSmallStepsWithoutAnAnswerAddUp(t *testing.T) {
+	r := looked(t, orificeUnit, day())
+	r.read(40, 24, 104, 6)
+	for range 2 {
+		a := r.after(2, 40, 24, 104, 6.1)
+		assert.False(t, firing(a, "no-response"), "%v", a.Why)
+	}
+	a := r.after(2.5, 40, 23.8, 104.1, 6.2)
+	assert.True(t, firing(a, "no-response"), "%v", a.Why)
+	assert.Contains(t, join(a.Why), "6.5 oz in 3 steps")
+}
+
 // A coil under freezing at an orifice in mild weather, and the return wet bulb not
 // read: what superheat should be there is asked first, and a unit that is short is then
 // given charge.
