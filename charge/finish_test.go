@@ -38,3 +38,22 @@ func TestTheEdgeOfANarrowBandIsNotItsMiddle(t *testing.T) {
 	assert.Less(t, a.AmountKg, 3*oz, "for the last degree")
 	assert.Greater(t, a.Forecast.Both.Superheat[0], a.Target.Low, "and the floor is kept")
 }
+
+// In band for the likelier device, and the other would lack charge: the job may end,
+// and what would settle it is said.
+func TestAnEndWithoutANameSaysToLook(t *testing.T) {
+	r := looked(t, `{"kind":"setup","refrigerant":"R-22","capacity":"2.5 ton","nameplate_charge":"4 lb 4 oz"}`,
+		map[string]string{"outdoor": "95 °F", "return_dry_bulb": "79 °F", "return_wet_bulb": "68.4 °F", "supply_dry_bulb": "66 °F", "discharge_line": "200 °F"})
+	r.read(27, 51, 109, 0.7)
+	r.after(3.5, 37, 36, 112, 0.7)
+	a := r.after(6.5, 44, 12.8, 115.5, 2.5)
+	for range 5 {
+		if a.Done {
+			break
+		}
+		a = r.again(44, 12.8, 115.5, 2.5)
+	}
+	require.True(t, a.Done, "%v", a.Why)
+	require.Equal(t, charge.DeviceUnknown, a.Belief.Verdict)
+	assert.Contains(t, join(a.Why), "Too little for a valve, right for an orifice: see which is inside before you leave.")
+}

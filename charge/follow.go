@@ -64,6 +64,7 @@ func (d *decision) follow(p proposal) {
 		if d.inBand() {
 			a.Done = true
 			d.why("%s Done.", d.where())
+			d.whyLook()
 			d.whyNoMore()
 		} else if !math.IsNaN(d.flooded()) {
 			d.why("%s Stop and watch.", d.where())
@@ -88,6 +89,7 @@ func (d *decision) follow(p proposal) {
 func (d *decision) done(why string) {
 	d.a.Action, d.a.Wait, d.a.Done = Stop, 0, true
 	d.why("%s %s", d.where(), why)
+	d.whyLook()
 }
 
 // whyNoMore says at which charge superheat was read under its floor.

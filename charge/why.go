@@ -73,7 +73,8 @@ func (d *decision) whyMeasure(needs []string) string {
 // better.
 func (d *decision) whyTell(p proposal) {
 	u, f := d.u(), d.st.mind.forecast(-p.kg)
-	d.why("%s: see which is inside before any comes out.", d.rightFor())
+	says, _ := d.rightFor()
+	d.why("%s: see which is inside before any comes out.", says)
 	o, v := f.IfOrifice.Superheat[1], f.IfValve.Superheat[1]
 	if o-v < fork {
 		d.why("If it cannot be seen, take some back, wait, read again.")
@@ -82,8 +83,20 @@ func (d *decision) whyTell(p proposal) {
 	d.why("If it cannot be seen, superheat then tells: near %s with an orifice, %s with a valve.", diff(o, u), diff(v, u))
 }
 
-// rightFor says what the reading would mean with either device inside.
-func (d *decision) rightFor() string {
+// whyLook says at the end of a job whose device is not named that the other one
+// would have wanted something else.
+func (d *decision) whyLook() {
+	if d.device.Verdict != DeviceUnknown || d.tg.other.Of != "" || math.Min(d.device.FixedOrifice, d.device.ExpansionValve) < lookFrom {
+		return
+	}
+	if says, differs := d.rightFor(); differs {
+		d.why("%s: see which is inside before you leave.", says)
+	}
+}
+
+// rightFor says what the reading would mean with either device inside; differs
+// tells that it is not the same for both.
+func (d *decision) rightFor() (says string, differs bool) {
 	of := func(t Target, now float64, rises bool) string {
 		switch {
 		case !t.Defined || now >= t.Low && now <= t.High:
@@ -96,9 +109,9 @@ func (d *decision) rightFor() string {
 	orifice, valve := of(d.tg.orifice, d.r.SuperheatK, false), of(d.tg.valve, d.r.SubcoolingK, true)
 	switch {
 	case orifice != valve:
-		return title(fmt.Sprintf("%s a valve, %s an orifice", valve, orifice))
+		return title(fmt.Sprintf("%s a valve, %s an orifice", valve, orifice)), true
 	case orifice == "right for":
-		return "Right for either, if only just"
+		return "Right for either, if only just", false
 	}
-	return title(orifice + " either")
+	return title(orifice + " either"), false
 }
