@@ -59,7 +59,7 @@ const (
 	restrictSubcool   = 15 * perF // [own] with
 	restrictSuperheat = 25 * perF // [press] a field guide uses 15 and 25; 20 cried wolf in dry, mild weather
 	overSubcool       = 2 * perF  // [own] so far over its band, as at subcoolingOver, subcooling is not that of a charge nearly right
-	warmApproach      = 12 * perF // [own] liquid line over outdoor air; over it are one in ten of overfull condensers, one in two of those with air in them [rig]
+	warmApproach      = 10 * perF // [own] liquid line over outdoor air; over it are one in six of overfull condensers, three in five of those with air in them [rig]
 	askFirst          = 0.10      // [own] air in the system this likely is told from too much charge before any is taken out
 	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
