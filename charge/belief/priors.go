@@ -163,6 +163,8 @@ const (
 	untoldShare    = 0.3        // share of the evidence between devices that a reading gives while it cannot tell them apart [own]
 	toldSubcooling = 3.5 * degF // no verdict while subcooling is under 4 to 5 and superheat falls [cp]; less a clamp's error
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
+	sameOutdoor    = 2.0 * degF // the same air outdoors between two readings [own]
+	sameWetBulb    = 1.0 * degF // and over the coil
 	toldFall       = 4.0 * degF // superheat that fell by more with an addition has not held [own]: twice what holds
 	swingLeast     = 3.0 * degF // superheat that moves so far by nothing else swings [own]: over clamp and gauge; valves swing 2 to 4 and more either way [cp]
 	swingSubcool   = 1.5 * degF // while subcooling holds this well [own]

@@ -39,7 +39,7 @@ func (b *Belief) still() bool {
 	for j := range b.history[:n-1] {
 		q := &b.history[j]
 		kg := math.Abs(o.netKg - q.netKg)
-		if kg == 0 || math.Abs(o.y[chSH]-q.y[chSH]) >= toldStill || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF {
+		if kg == 0 || math.Abs(o.y[chSH]-q.y[chSH]) >= toldStill || !o.sameAir(q) {
 			continue
 		}
 		if full == 0 {
@@ -50,6 +50,11 @@ func (b *Belief) still() bool {
 		}
 	}
 	return false
+}
+
+// sameAir reports readings whose superheat may be compared as it stands.
+func (o *observation) sameAir(q *observation) bool {
+	return math.Abs(o.w.out-q.w.out) < sameOutdoor && math.Abs(o.w.wet-q.w.wet) < sameWetBulb
 }
 
 // falling reports superheat that fell with what went in last.
@@ -76,8 +81,7 @@ func (b *Belief) swung() bool {
 	for j := range b.history[:n-1] {
 		q := &b.history[j]
 		up := o.y[chSH] - q.y[chSH]
-		if !(math.Abs(up) > swingLeast) || min(o.y[chSH], q.y[chSH]) > swingMost || math.Abs(o.w.out-q.w.out) >= 2*degF || math.Abs(o.w.wet-q.w.wet) >= degF ||
-			!(math.Abs(o.y[chSC]-q.y[chSC]) < swingSubcool) {
+		if !(math.Abs(up) > swingLeast) || min(o.y[chSH], q.y[chSH]) > swingMost || !o.sameAir(q) || !(math.Abs(o.y[chSC]-q.y[chSC]) < swingSubcool) {
 			continue
 		}
 		if full == 0 {
