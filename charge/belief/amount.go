@@ -49,13 +49,13 @@ func (p *planner) amounts(fine, recover bool) []float64 {
 	last := 0.0
 	put := func(kg float64) {
 		a := p.round(kg)
-		if a != last && a != 0 && a <= p.cap*1.0001 {
+		if a != last && a != 0 {
 			out = append(out, a)
 			last = a
 		}
 	}
 	least := p.least()
-	if fine {
+	if fine && 0.5*least <= p.cap {
 		put(0.5 * least)
 	}
 	n := 22

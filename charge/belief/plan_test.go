@@ -183,3 +183,17 @@ func TestAFloorDoesNotMoveWithTheAir(t *testing.T) {
 		require.Equal(t, c.past, c.b.past(c.sh*degF, c.e*degF), "%+v", c)
 	}
 }
+
+// Where the most that may go in is under one step of the scale, but half of it at least, that step is offered; half steps
+// are for the last degree and fit under the most.
+func TestTheSmallestAmounts(t *testing.T) {
+	p := &planner{g: Goal{StepKg: oz}, full: 200 * oz}
+	p.cap = 0.7 * oz
+	require.Equal(t, []float64{oz}, p.amounts(false, false))
+	require.Equal(t, []float64{oz}, p.amounts(true, false), "half of the least does not fit")
+	p.cap = 0.4 * oz
+	require.Empty(t, p.amounts(true, false))
+	p.cap = 4 * oz
+	require.InDelta(t, oz, p.amounts(true, false)[0], 1e-9, "half of 1.2 % of the charge, in whole steps")
+	require.InDelta(t, 2*oz, p.amounts(false, false)[0], 1e-9)
+}
