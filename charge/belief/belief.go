@@ -15,9 +15,9 @@ type Belief struct {
 	history  []observation
 	hyps     []*hypothesis
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
-	toldAt   int         // readings folded when the device was first told, 0 before
-	heldAt   int         // the same when superheat was first seen to hold
-	swungAt  int         // to swing
+	told     bool        // the readings can tell the devices apart (see tell)
+	held     bool        // superheat was seen to hold
+	swung    bool        // and to swing
 	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected
 	guessed  bool        // the first reading lacked the air and it was guessed
@@ -63,7 +63,7 @@ func (b *Belief) Observe(r Reading) {
 func (b *Belief) refold() {
 	all := b.readings
 	last := all[len(all)-1]
-	b.history, b.hyps, b.guessed, b.glanced, b.wary, b.toldAt, b.heldAt, b.swungAt = nil, nil, false, false, 0, 0, 0, 0
+	*b = Belief{unit: b.unit, readings: all}
 	for i, r := range all {
 		if i < len(all)-1 {
 			fill := func(x *float64, from float64) {
@@ -107,7 +107,7 @@ func (b *Belief) fold(r Reading) {
 		}
 		b.calm(before)
 		b.tell()
-		if b.unit.Device == Unknown && !b.told() {
+		if b.unit.Device == Unknown && !b.told {
 			b.temper(before)
 		}
 		b.posted = nil

@@ -4,32 +4,22 @@ import "math"
 
 // What the readings can tell of the device, and what they are kept from saying while they cannot.
 
-// told reports whether the readings can tell the devices apart at all. A starved valve is wide open and answers like an
-// orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has swung, the
-// members differ by what they assume and no verdict is given.
-func (b *Belief) told() bool { return b.toldAt > 0 }
+// tell looks for what tells in the newest reading. What has been seen stays seen. A starved valve is wide open and answers
+// like an orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has swung,
+// the members differ by what they assume and no verdict is given.
+func (b *Belief) tell() {
+	b.swung = b.swung || b.swings()
+	if b.held {
+		return
+	}
+	liquid := b.history[len(b.history)-1].y[chSC] >= toldSubcooling && b.answered()
+	b.held = b.swung || b.still() || liquid && !b.falling()
+	b.told = b.told || liquid || b.held
+}
 
 // shows reports whether the readings can show device d. A valve is shown by superheat that holds: while it falls with what
 // goes in, it may as well be an orifice that fills.
-func (b *Belief) shows(d Device) bool { return b.told() && (d == FixedOrifice || b.heldAt > 0) }
-
-// tell looks for what tells in the newest reading. What has been seen stays seen.
-func (b *Belief) tell() {
-	n := len(b.history)
-	if b.swungAt == 0 && b.swung() {
-		b.swungAt = n
-	}
-	if b.heldAt > 0 {
-		return
-	}
-	liquid := b.history[n-1].y[chSC] >= toldSubcooling && b.answered()
-	if b.swungAt > 0 || b.still() || liquid && !b.falling() {
-		b.heldAt = n
-	}
-	if b.toldAt == 0 && (liquid || b.heldAt > 0) {
-		b.toldAt = n
-	}
-}
+func (b *Belief) shows(d Device) bool { return b.told && (d == FixedOrifice || b.held) }
 
 // still reports superheat that has held against an addition, by the newest reading.
 func (b *Belief) still() bool {
@@ -70,11 +60,11 @@ func (b *Belief) falling() bool {
 }
 
 // Swings reports superheat that has moved between two readings in the same air as only a valve that hunts moves it.
-func (b *Belief) Swings() bool { return b.swungAt > 0 }
+func (b *Belief) Swings() bool { return b.swung }
 
-// swung looks at the newest reading against those before: no orifice moves its superheat further than its charge between
+// swings looks at the newest reading against those before: no orifice moves its superheat further than its charge between
 // them, and what they had still to settle, account for at the steepest. A starved valve is wide open and does not swing.
-func (b *Belief) swung() bool {
+func (b *Belief) swings() bool {
 	n := len(b.history)
 	o := &b.history[n-1]
 	full := 0.0
@@ -142,7 +132,7 @@ func (b *Belief) fullKg(p float64) float64 {
 	return v.at(p)[0]
 }
 
-// restrain keeps the evidence of the devices from running ahead of what the readings can tell (see told): what is
+// restrain keeps the evidence of the devices from running ahead of what the readings can tell (see tell): what is
 // gathered from a starved system is what the members assume of starved systems, and must stay within reach of the first
 // reading that does tell.
 func (b *Belief) restrain() {
@@ -166,7 +156,7 @@ func (b *Belief) restrain() {
 	b.posted = nil
 }
 
-// temper lets the devices gain on each other only in part while the readings cannot tell them apart (see told): a
+// temper lets the devices gain on each other only in part while the readings cannot tell them apart (see tell): a
 // starved valve is an orifice, and what differs between the members then is what they assume.
 func (b *Belief) temper(before []float64) {
 	prior := [2][]float64{}
