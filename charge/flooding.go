@@ -26,7 +26,7 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case v.room > -floorMargin && d.floorTwice(floorMargin):
 		d.a.Action = Stop
 		d.why("It stands at its floor with nothing weighed in: leave the charge as it is.")
-		if d.device.Verdict == DeviceUnknown {
+		if d.unnamed() {
 			d.why("See which device is inside and enter it: an orifice may have too much.")
 		}
 	case v.room > -floorMargin:

@@ -71,7 +71,7 @@ func (d *decision) follow(p proposal) {
 			d.whyNoMore()
 		} else {
 			d.why("%s No further step is safe under what is known: stop and watch.", d.where())
-			if d.device.Verdict == DeviceUnknown {
+			if d.unnamed() {
 				d.why("See which device is inside and enter it: that may allow one.")
 			}
 		}
@@ -163,10 +163,11 @@ func (d *decision) onlyRecovered() bool {
 // aimed is what the target is of, and its tolerance.
 func (d *decision) aimed() (of func(r *reading) float64, tolerance float64) {
 	tolerance = d.target.High - d.target.Mid // half of it at the chart's edge
+	of = func(r *reading) float64 { return r.SuperheatK }
 	if d.target.Of == OfSubcooling {
-		return func(r *reading) float64 { return r.SubcoolingK }, tolerance
+		of = func(r *reading) float64 { return r.SubcoolingK }
 	}
-	return func(r *reading) float64 { return r.SuperheatK }, tolerance
+	return of, tolerance
 }
 
 // heldBand reports a centred reading and the settled one before it in the band

@@ -155,8 +155,9 @@ func superheatFloor(c *sight) verdict {
 		return verdict{}
 	}
 	limit, _, src := c.floor()
-	sh, is := c.standing(), "Superheat is "
-	if sh != c.r.SuperheatK {
+	sh, mean := c.standing()
+	is := "Superheat is "
+	if mean {
 		is = "Superheat swings about "
 	}
 	v := under(sh, limit, fmt.Sprintf("%s%s, floor %s: liquid may reach the compressor. Do not add.", is, diffFine(sh, c.u()), diff(limit, c.u())))

@@ -6,7 +6,7 @@ import (
 	"time"
 )
 
-// spell is what settled readings at the present charge show together.
+// spell is what some settled readings show together.
 type spell struct {
 	n                     int
 	over                  time.Duration // from the first to the newest
@@ -34,6 +34,7 @@ func (s *spell) add(p *reading, newest time.Time) {
 func (s *spell) superheat() float64  { return s.highest - s.lowest }
 func (s *spell) subcooling() float64 { return s.highSC - s.lowSC }
 
+// spell is what the settled readings at the present charge show.
 func (c *sight) spell() (s spell) {
 	c.here(func(p *reading) { s.add(p, c.r.At) })
 	return s
@@ -45,14 +46,12 @@ func (c *sight) spell() (s spell) {
 func (c *sight) held() (s spell) {
 	rs := c.st.readings
 	for i := len(rs) - 1; i >= 0 && rs[i].N >= c.st.epochN() && s.n < heldReadings; i-- {
-		p := &rs[i]
-		if !p.Settled || p.grave || !given(p.SuperheatK) || !given(p.SubcoolingK) {
-			continue
+		if p := &rs[i]; p.whole() {
+			if math.Abs(p.SuperheatK-c.r.SuperheatK) > swingSpan {
+				break
+			}
+			s.add(p, c.r.At)
 		}
-		if math.Abs(p.SuperheatK-c.r.SuperheatK) > swingSpan {
-			break
-		}
-		s.add(p, c.r.At)
 	}
 	return s
 }
@@ -64,10 +63,15 @@ func (c *sight) here(visit func(p *reading)) {
 		if p.moved != c.r.moved || p.N < c.st.changeN {
 			break
 		}
-		if p.Settled && !p.grave && given(p.SuperheatK) && given(p.SubcoolingK) {
+		if p.whole() {
 			visit(p)
 		}
 	}
+}
+
+// whole reports a settled reading of both superheat and subcooling that can be.
+func (r *reading) whole() bool {
+	return r.Settled && !r.grave && given(r.SuperheatK) && given(r.SubcoolingK)
 }
 
 // hunting sees superheat swing at one charge while subcooling holds.
@@ -88,7 +92,7 @@ func hunting(c *sight) verdict {
 		when = "from reading to reading"
 	}
 	floor := fmt.Sprintf("lowest superheat (%s)", diffFine(s.lowest, c.u()))
-	if sh := c.standing(); sh != c.r.SuperheatK {
+	if sh, mean := c.standing(); mean {
 		floor = fmt.Sprintf("mean (%s)", diffFine(sh, c.u()))
 	}
 	return over(s.superheat(), huntingSuperheat, fmt.Sprintf("Superheat swings %s %s: the valve hunts. Judge the charge on subcooling, the floor on the %s; look at the bulb, its clamp and insulation.",
@@ -120,9 +124,9 @@ func (c *sight) swing() (s spell, ok bool) {
 
 // standing is the superheat that a floor is held against: the newest reading,
 // or the mean of a valve that swings, while no reading says trouble by itself.
-func (c *sight) standing() float64 {
+func (c *sight) standing() (sh float64, mean bool) {
 	if s, ok := c.swing(); ok && s.lowest >= swingLowest {
-		return s.mean
+		return s.mean, true
 	}
-	return c.r.SuperheatK
+	return c.r.SuperheatK, false
 }

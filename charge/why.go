@@ -86,12 +86,17 @@ func (d *decision) whyTell(p proposal) {
 // whyLook says at the end of a job whose device is not named that the other one
 // would have wanted something else.
 func (d *decision) whyLook() {
-	if d.device.Verdict != DeviceUnknown || d.tg.other.Of != "" || math.Min(d.device.FixedOrifice, d.device.ExpansionValve) < lookFrom {
+	if !d.unnamed() || math.Min(d.device.FixedOrifice, d.device.ExpansionValve) < lookFrom {
 		return
 	}
 	if says, differs := d.rightFor(); differs {
 		d.why("%s: see which is inside before you leave.", says)
 	}
+}
+
+// unnamed reports a device not named yet where its name decides the target.
+func (d *decision) unnamed() bool {
+	return d.device.Verdict == DeviceUnknown && d.tg.other.Of == ""
 }
 
 // rightFor says what the reading would mean with either device inside; differs
