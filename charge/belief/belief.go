@@ -38,7 +38,7 @@ func (b *Belief) Clone() *Belief {
 	for i, h := range b.hyps {
 		k := *h
 		k.unit = &c.unit
-		k.members, k.spare = slices.Clone(h.members), nil
+		k.members, k.spare, k.lanes = slices.Clone(h.members), nil, slices.Clone(h.lanes)
 		c.hyps[i] = &k
 	}
 	c.samples = [2][]sample{}
@@ -116,18 +116,28 @@ func (b *Belief) fold(r Reading) {
 		return
 	}
 	b.hyps = hypotheses(&b.unit)
-	b.each(func(h *hypothesis) {
-		n := particlesSide
-		if h.cause == causeNone {
-			n = particlesMain
-		}
-		h.start(n, &b.history[0])
-		if h.effective() < resampleUnder*float64(n) {
-			h.rejuvenate(b.history, 1, 2)
-		}
-	})
+	b.draws()
 	b.glance(r)
 	b.restrain()
+}
+
+// draws draws the members of every hypothesis given the first reading, and more of those in the running whose evidence
+// would hang on a few.
+func (b *Belief) draws() {
+	first := &b.history[0]
+	b.each(func(h *hypothesis) { h.draw(h.size(), first) })
+	for range moreDraws {
+		best := math.Inf(-1)
+		for _, h := range b.hyps {
+			best = max(best, h.weight())
+		}
+		b.each(func(h *hypothesis) {
+			if h.weight() > best-inTheRunning && h.vague() {
+				h.draw(h.size(), first)
+			}
+		})
+	}
+	b.each(func(h *hypothesis) { h.settle(h.size(), b.history) })
 }
 
 // each works on every hypothesis, side by side; each has its own random stream, so the outcome does not depend on how.

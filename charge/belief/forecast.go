@@ -43,7 +43,7 @@ func (b *Belief) draw(d int) []sample {
 			share = p[i] / total
 		}
 		for k := range h.members {
-			acc += share * math.Exp(h.members[k].logw)
+			acc += share * exp(h.members[k].logw)
 			for acc >= u && len(out) < sampleSize {
 				n := len(out)
 				s := sample{m: &h.members[k], cause: h.cause}

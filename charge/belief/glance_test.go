@@ -31,7 +31,8 @@ func TestAFullReadingShowsARestriction(t *testing.T) {
 	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
 	b.Observe(restricted(true))
 	require.True(t, b.glanced)
-	require.Greater(t, share(b, Restriction), 0.9)
+	require.Equal(t, Restriction, b.Causes()[0].Name)
+	require.Greater(t, share(b, Restriction), correctAt)
 }
 
 // The mark is taken in once, from the first reading that is full, and from none where it was not learnt.

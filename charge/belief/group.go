@@ -3,6 +3,7 @@ package belief
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // hypothesis is one device together with one cause, and the members that stand for it. Its evidence is the product of
@@ -18,83 +19,107 @@ type hypothesis struct {
 	members        []member
 	spare          []member // the other buffer of a resampling
 	seen           int      // readings folded in
-	accepted       float64  // share of the last moves taken
 	rng            rand.PCG // its own stream, so that hypotheses may be worked on side by side
+	lanes          []lane
 }
 
 // weight is the log of prior times evidence.
 func (h *hypothesis) weight() float64 { return h.prior + h.evidence }
 
-// start draws the members given the first reading. The charge found on arrival is drawn from what the reading leaves of
-// its prior: the likelihood is looked up in one place of each of startCells equal shares of the prior, then more closely
-// about the best.
-func (h *hypothesis) start(n int, o *observation) {
-	r := rand.New(&h.rng)
+// size is how many members stand for h.
+func (h *hypothesis) size() int {
+	if h.cause == causeNone {
+		return particlesMain
+	}
+	return particlesSide
+}
+
+// draw adds n members drawn given the first reading, and finds the evidence of all so far. Their weights are not
+// normalised: see settle.
+func (h *hypothesis) draw(n int, o *observation) {
 	h.seen = 1
-	h.members = make([]member, n)
-	total := make([]float64, n)
+	if h.lanes == nil {
+		h.deal()
+	}
+	h.members = append(h.members, make([]member, n)...)
+	fresh := h.members[len(h.members)-n:]
+	h.sideBySide(func(l *lane) {
+		r := rand.New(&l.rng)
+		for _, m := range l.of(fresh) {
+			m.logw = h.found(m, o, r)
+		}
+	})
+	h.evidence = logSumExp(h.weights()) - log(float64(len(h.members)))
+}
+
+// vague reports evidence that hangs on a few of the members drawn.
+func (h *hypothesis) vague() bool { return effective(h.weights()) < surelyDrawn }
+
+// settle leaves n members of those drawn given the first reading, and spreads them out where few carry the weight.
+func (h *hypothesis) settle(n int, history []observation) {
+	h.normalise()
+	if len(h.members) > n || h.effective() < resampleUnder*float64(n) {
+		h.resample(n)
+		h.rejuvenate(history, 1, 2)
+	}
+}
+
+// found draws m given the first reading, and returns its log weight. The charge found on arrival is drawn from what the
+// reading leaves of its prior: the likelihood is looked up in one place of each of startCells equal shares of the prior,
+// then more closely about the best.
+func (h *hypothesis) found(m *member, o *observation, r *rand.Rand) float64 {
 	var cell, pos [startCells + 3*startFine]float64
 	var ll [startCells + 3*startFine]float64
 	table := startQuantiles
 	if h.cause != causeNone {
 		table = faultQuantiles
 	}
-	for i := range h.members {
-		m := &h.members[i]
-		for j := range m.z {
-			m.z[j] = r.NormFloat64()
-		}
-		h.decode(m, o)
-		try := func(k int, p float64) {
-			pos[k] = p
-			m.start = quantile(table, p)
-			h.anchor(m, o)
-			ll[k] = m.logl + h.first(m, o)
-		}
-		best := 0
-		for j := range startCells {
-			try(j, (float64(j)+r.Float64())/startCells)
-			cell[j] = 1.0 / startCells
-			if ll[j] > ll[best] {
-				best = j
-			}
-		}
-		k := startCells
-		for j := max(best-1, 0); j <= min(best+1, startCells-1); j++ {
-			for f := range startFine {
-				try(k, (float64(j)+(float64(f)+r.Float64())/startFine)/startCells)
-				cell[k] = 1.0 / startCells / (startFine + 1)
-				k++
-			}
-			cell[j] = 1.0 / startCells / (startFine + 1)
-		}
-		top := ll[0]
-		for j := range k {
-			if ll[j] > top {
-				top = ll[j]
-			}
-		}
-		sum := 0.0
-		for j := range k {
-			cell[j] *= math.Exp(ll[j] - top)
-			sum += cell[j]
-		}
-		pick, acc, at := r.Float64()*sum, 0.0, k-1
-		for j := range k {
-			if acc += cell[j]; acc >= pick {
-				at = j
-				break
-			}
-		}
-		m.z[zStart] = normalQuantile(pos[at])
-		m.start = quantile(table, pos[at])
-		h.anchor(m, o)
-		h.advance(m, nil, o)
-		total[i] = top + math.Log(sum)
-		m.logw = total[i]
+	for j := range m.z {
+		m.z[j] = r.NormFloat64()
 	}
-	h.evidence = logSumExp(total) - math.Log(float64(n))
-	h.normalise()
+	h.decode(m, o)
+	try := func(k int, p float64) {
+		pos[k] = p
+		m.start = quantile(table, p)
+		h.anchor(m, o)
+		ll[k] = m.logl + h.first(m, o)
+	}
+	best := 0
+	for j := range startCells {
+		try(j, (float64(j)+r.Float64())/startCells)
+		cell[j] = 1.0 / startCells
+		if ll[j] > ll[best] {
+			best = j
+		}
+	}
+	k := startCells
+	for j := max(best-1, 0); j <= min(best+1, startCells-1); j++ {
+		for f := range startFine {
+			try(k, (float64(j)+(float64(f)+r.Float64())/startFine)/startCells)
+			cell[k] = 1.0 / startCells / (startFine + 1)
+			k++
+		}
+		cell[j] = 1.0 / startCells / (startFine + 1)
+	}
+	top := slices.Max(ll[:k])
+	sum := 0.0
+	for j := range k {
+		cell[j] *= exp(ll[j] - top)
+		sum += cell[j]
+	}
+	pick, acc, at := r.Float64()*sum, 0.0, k-1
+	for j := range k {
+		if acc += cell[j]; acc >= pick {
+			at = j
+			break
+		}
+	}
+	m.z[zStart] = normalQuantile(pos[at])
+	m.start = quantile(table, pos[at])
+	h.anchor(m, o)
+	h.advance(m, nil, o)
+	m.logw = top + log(sum)
+	return m.logw
 }
 
 // first is the log likelihood of the first reading, without touching the member's running part.
@@ -110,7 +135,7 @@ func (h *hypothesis) first(m *member, o *observation) float64 {
 		scale *= s
 		tails *= level(c, r*r/s)
 	}
-	return -math.Log(math.Sqrt(scale) * tails * tails * tails)
+	return -log(math.Sqrt(scale) * tails * tails * tails)
 }
 
 // level is the tail factor of a channel's first reading, q squared standard deviations off. What is off in superheat or
@@ -181,7 +206,7 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 		if o.netKg != prev.netKg && o.change < dt {
 			dt = o.change
 		}
-		keep := math.Exp(-max(dt, 0) / m.settle)
+		keep := exp(-max(dt, 0) / m.settle)
 		wet, out := o.w.wet-prev.w.wet, o.w.out-prev.w.out
 		weather := discPerOut*discPerOut*out*out + discPerWet*discPerWet*wet*wet
 		for c := range channels {
@@ -205,21 +230,22 @@ func (h *hypothesis) advance(m *member, prev, o *observation) float64 {
 		}
 		v := h.white(m, c, o, &y) + moved[c]*moved[c]
 		s := m.vari[c] + v
-		t := 1 + r*r/(likelihoodDof*s)
+		precision := 1 / s
+		t := 1 + r*r*precision*(1/likelihoodDof)
 		if prev == nil {
-			t = level(c, r*r/s)
+			t = level(c, r*r*precision)
 		}
 		scale *= s
 		tails *= t
+		gain := m.vari[c] * precision
 		// A reading far off moves the offset less, as a Student likelihood would have it.
-		if far := t * likelihoodDof / (likelihoodDof + 1); far > 1 {
-			v *= far
+		if far := t * (likelihoodDof / (likelihoodDof + 1)); far > 1 {
+			gain = m.vari[c] / (m.vari[c] + far*v)
 		}
-		gain := m.vari[c] / (m.vari[c] + v)
 		m.off[c] += gain * r
 		m.vari[c] *= 1 - gain
 	}
-	sum := -math.Log(math.Sqrt(scale) * tails * tails * tails) // (dof+1)/2 = 3
+	sum := -log(math.Sqrt(scale) * tails * tails * tails) // (dof+1)/2 = 3
 	m.last, m.x = settled, x
 	m.logl += sum
 	return sum

@@ -65,7 +65,7 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	if l.seal > 0 {
 		dp += l.seal * ramp(xk-x, 0.012)
 	}
-	sh := reach * (1 - math.Exp(-l.a*dp*(1+l.b*dp)))
+	sh := reach * (1 - exp(-l.a*dp*(1+l.b*dp)))
 	if l.device == ExpansionValve {
 		h := max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
 		sh = h + ramp(sh-h, 0.8)

@@ -1,7 +1,5 @@
 package belief
 
-import "math"
-
 // The hidden numbers of a member, each a standard normal in the prior, so that a Crank-Nicolson step leaves the
 // prior as it is and only the likelihood decides.
 const (
@@ -46,7 +44,8 @@ type member struct {
 	disc   float64 // multiplies every discrepancy
 
 	target, targetShift, openShift float64 // where the table is met; faults' shifts
-	dtPrior, dtSD                  float64
+	dtPrior, dtSD                  float64 // of the fed evaporating temperature, under return air
+	x0Prior, xHoldPrior            float64 // of law, with it at its prior
 	outScale, wetScale, driftScale float64 // spreads decoded once
 
 	track
@@ -75,55 +74,55 @@ type observation struct {
 	time   float64 // minutes
 }
 
-// decode turns the standard normals of m into a law for hypothesis h, anchored on the first reading o.
+// decode turns the standard normals of m into a law for hypothesis h in the weather of the first reading o, which anchor
+// then fits to that reading.
 func (h *hypothesis) decode(m *member, o *observation) {
 	z := &m.z
 	u := h.unit
 	comfort := u.Application == Comfort
-	sev, sev2 := normalCDF(z[zSeverity]), normalCDF(z[zSeverity2])
-	table := startQuantiles
+	sev, sev2, table := 0.0, 0.0, startQuantiles
 	if h.cause != causeNone {
-		table = faultQuantiles
+		sev, sev2, table = normalCDF(z[zSeverity]), normalCDF(z[zSeverity2]), faultQuantiles
 	}
 	m.start = quantile(table, normalCDF(z[zStart]))
 	switch {
 	case u.NameplateKg > 0:
-		m.kg = u.NameplateKg * math.Exp(plateSD*heavy(z[zKg]))
+		m.kg = u.NameplateKg * exp(plateSD*heavy(z[zKg]))
 	case u.CapacityW > 0:
 		sd := kgPerTonSD
 		if !comfort {
 			sd = kgPerTonBoxSD
 		}
-		m.kg = u.CapacityW / ton * u.kgPerTon() * math.Exp(sd*heavy(z[zKg]))
+		m.kg = u.CapacityW / ton * u.kgPerTon() * exp(sd*heavy(z[zKg]))
 	default:
-		t := math.Log(smallestTon) + normalCDF(z[zKg])*(math.Log(largestTon)-math.Log(smallestTon))
-		m.kg = math.Exp(t) * u.kgPerTon()
+		t := log(smallestTon) + normalCDF(z[zKg])*(log(largestTon)-log(smallestTon))
+		m.kg = exp(t) * u.kgPerTon()
 	}
-	m.settle = settleMin * math.Exp(settleSD*z[zSettle])
-	m.disc = math.Exp(0.5 * z[zDisc])
+	m.settle = settleMin * exp(settleSD*z[zSettle])
+	m.disc = exp(0.5 * z[zDisc])
 	m.hunt = 0
-	m.outScale, m.wetScale, m.driftScale = math.Exp(0.35*z[zOut]), math.Exp(0.35*z[zWet]), math.Exp(0.7*z[zDrift])
+	m.outScale, m.wetScale, m.driftScale = exp(0.35*z[zOut]), exp(0.35*z[zWet]), exp(0.7*z[zDrift])
 	if h.device == ExpansionValve && z[zHunt] > 0.25 {
 		m.hunt = min(1.0+1.3*(z[zHunt]-0.25), 3.5) * degF
 	}
 
 	l := &m.law
 	l.device, l.ref = h.device, o.w
-	l.a = rateOpen * math.Exp(rateOpenSD*z[zRate])
+	l.a = rateOpen * exp(rateOpenSD*z[zRate])
 	l.b = max(bendOpen+bendOpenSD*z[zBend], 0)
 	l.gain = (3 + 2.2*z[zGain]) * degF
-	l.es = evapSlope * math.Exp(evapSlopeSD*z[zSlope])
+	l.es = evapSlope * exp(evapSlopeSD*z[zSlope])
 	if !comfort {
 		l.a *= rateBox
 		l.gain = gainBox + gainBoxSD*z[zGain]
-		l.es = evapSlopeBox * math.Exp(evapSlopeBoxSD*z[zSlope])
+		l.es = evapSlopeBox * exp(evapSlopeBoxSD*z[zSlope])
 	}
 	if h.device == FixedOrifice {
 		l.es *= evapSlopeOri
 	}
-	l.ed, l.we = 0.17+0.07*z[zKnee], 0.06*math.Exp(0.6*z[zRound])
-	l.cc = 0.25 * math.Exp(0.4*z[zCond])
-	l.ce = 0.45 * math.Exp(0.25*z[zCond])
+	l.ed, l.we = 0.17+0.07*z[zKnee], 0.06*exp(0.6*z[zRound])
+	l.cc = 0.25 * exp(0.4*z[zCond])
+	l.ce = 0.45 * exp(0.25*z[zCond])
 	l.flood = 190 * degF
 	l.rho = 0.6 + 0.12*z[zGap]
 	l.evOut, l.evDry = 0.10, 0.1
@@ -136,11 +135,11 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	}
 
 	// Subcooling at full charge and where the liquid seals the outlet.
-	full := subcoolFullOri * math.Exp(subcoolFullSD*z[zSubcool])
-	l.k = steepOri * math.Exp(steepOriSD*z[zSteep])
+	full := subcoolFullOri * exp(subcoolFullSD*z[zSubcool])
+	l.k = steepOri * exp(steepOriSD*z[zSteep])
 	if low := flatBelow - z[zSteep]; low > 0 { // an accumulator or a long line buffers liquid: subcooling hardly answers
-		l.k *= max(math.Exp(-3.5*low), 0.1)
-		full *= math.Exp(-0.6 * low)
+		l.k *= max(exp(-3.5*low), 0.1)
+		full *= exp(-0.6 * low)
 	}
 	l.r = max(1.3+1.1*z[zCurve], 0)
 	full = max(full, subcoolLeastOri)
@@ -151,13 +150,13 @@ func (h *hypothesis) decode(m *member, o *observation) {
 			full = u.TargetSubcoolingK + 0.6*degF*z[zSubcool]
 		}
 		full = max(full, 3*degF)
-		l.k = steepVal * math.Exp(steepValSD*z[zSteep])
+		l.k = steepVal * exp(steepValSD*z[zSteep])
 		if !comfort {
 			l.k *= steepBox
 		}
 		l.r = max(1.9+1.1*z[zCurve], 0)
 	}
-	l.wk = 0.02 * math.Exp(0.7*z[zSoft])
+	l.wk = 0.02 * exp(0.7*z[zSoft])
 	l.xk = xt - full/max(l.k-l.r*full, 0.3*l.k)
 
 	// Evaporating temperature when fed, anchored on the first reading further down.
@@ -210,7 +209,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		shift = 0.25 + 0.36*sev
 		openShift = 0.28 + 0.36*sev
 		l.xk -= 0.02 + 0.05*sev2
-		l.es *= 0.45 * math.Exp(0.3*z[zSlope]) // liquid always reaches the device, so its flow hardly hangs on charge
+		l.es *= 0.45 * exp(0.3*z[zSlope]) // liquid always reaches the device, so its flow hardly hangs on charge
 	case causeWeak:
 		prior -= (5 + 6*sev) * degF
 		l.cond -= (2 + 6*sev) * degF
@@ -221,7 +220,9 @@ func (h *hypothesis) decode(m *member, o *observation) {
 
 	m.target, m.targetShift, m.openShift = xt, shift, openShift
 	m.dtPrior, m.dtSD = prior, sd
-	h.anchor(m, o)
+	l.dt = prior
+	h.shape(m, o)
+	m.x0Prior, m.xHoldPrior = l.x0, l.xHold
 }
 
 // heavy gives a standard normal heavier tails: now and then a plate is another unit's, or a coil holds a third.
@@ -231,14 +232,16 @@ func heavy(z float64) float64 { return z * (1 + 0.08*z*z) }
 // does, compares it with its prior, and places the open device's curve accordingly.
 func (h *hypothesis) anchor(m *member, o *observation) {
 	l := &m.law
-	l.dt = m.dtPrior
+	measured := given(o.y[chEvap])
+	l.dt, l.x0, l.xHold = m.dtPrior, m.x0Prior, m.xHoldPrior
+	if measured {
+		l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
+	}
 	h.shape(m, o)
 	m.logl = h.fed(m)
-	if given(o.y[chEvap]) {
-		l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
-		h.shape(m, o)
+	if measured {
 		q := (l.dt - m.dtPrior) / m.dtSD
-		m.logl = h.fed(m) - math.Log(m.dtSD/degF) - (likelihoodDof+1)/2*math.Log1p(q*q/likelihoodDof)
+		m.logl -= log(m.dtSD/degF) + (likelihoodDof+1)/2*log(1+q*q/likelihoodDof)
 	}
 }
 
@@ -295,7 +298,7 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		}
 		want = l.hold
 	}
-	need := -math.Log(1 - min(want/reach, 0.93))
+	need := -log(1 - min(want/reach, 0.93))
 	d := l.needs(need)
 	if h.device == ExpansionValve {
 		gap := holdGap + holdGapSD*z[zGap]

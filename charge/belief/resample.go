@@ -13,16 +13,17 @@ import (
 func (h *hypothesis) update(history, past []observation, idle bool) {
 	h.seen++
 	o, prev := &history[len(history)-1], &history[len(history)-2]
-	for i := range h.members {
-		m := &h.members[i]
-		m.newest = h.advance(m, prev, o)
-	}
+	h.sideBySide(func(l *lane) {
+		for _, m := range l.of(h.members) {
+			m.newest = h.advance(m, prev, o)
+		}
+	})
 	// A reading repeated at the same charge shares the errors of the curves with the one before it: it counts in part.
 	share := 1.0
 	if o.netKg == prev.netKg && math.Abs(o.w.out-prev.w.out) < degF {
 		share = repeatShare
 	}
-	n := float64(len(h.members))
+	n := len(h.members)
 	moves := movesSide
 	if h.cause == causeNone {
 		moves = int(clamp(movesMain/float64(len(past)), movesLeast, movesMost)) // a move costs as much as the history is long
@@ -31,7 +32,7 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	for power, stage := 0.0, 1; power < 1; stage++ {
 		step := 1 - power
 		if !idle && stage < mostStages {
-			step = h.largestStep(step, keepShare*n)
+			step = h.largestStep(step, keepShare*float64(n))
 		}
 		for i := range h.members {
 			m := &h.members[i]
@@ -44,7 +45,8 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 		if power > 0.999 {
 			power = 1
 		}
-		if e := h.effective() / n; !idle && (power < 1 || e < resampleUnder) {
+		if !idle && (power < 1 || h.effective() < resampleUnder*float64(n)) {
+			h.resample(n)
 			h.rejuvenate(past, power, moves)
 		}
 	}
@@ -52,18 +54,12 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 
 // largestStep is the largest power of the newest likelihood, up to most, that leaves least effective members.
 func (h *hypothesis) largestStep(most, least float64) float64 {
+	w := make([]float64, len(h.members))
 	size := func(p float64) float64 {
-		top := math.Inf(-1)
 		for i := range h.members {
-			top = max(top, h.members[i].logw+p*h.members[i].newest)
+			w[i] = h.members[i].logw + p*h.members[i].newest
 		}
-		s, q := 0.0, 0.0
-		for i := range h.members {
-			w := math.Exp(h.members[i].logw + p*h.members[i].newest - top)
-			s += w
-			q += w * w
-		}
-		return s * s / q
+		return effective(w)
 	}
 	if size(most) >= least {
 		return most
@@ -80,112 +76,71 @@ func (h *hypothesis) largestStep(most, least float64) float64 {
 	return max(lo, 0.02*most)
 }
 
-// normalise makes the weights sum to one.
-func (h *hypothesis) normalise() {
+// weights are the log weights of the members.
+func (h *hypothesis) weights() []float64 {
 	w := make([]float64, len(h.members))
 	for i := range h.members {
 		w[i] = h.members[i].logw
 	}
-	t := logSumExp(w)
+	return w
+}
+
+// normalise makes the weights sum to one.
+func (h *hypothesis) normalise() {
+	t := logSumExp(h.weights())
 	for i := range h.members {
 		h.members[i].logw -= t
 	}
 }
 
-// effective is the effective number of members, 1 / sum w².
-func (h *hypothesis) effective() float64 {
-	s := 0.0
-	for i := range h.members {
-		w := math.Exp(h.members[i].logw)
-		s += w * w
+// effective is the effective number of the members, whose weights sum to one.
+func (h *hypothesis) effective() float64 { return effective(h.weights()) }
+
+// effective is the effective number of samples with the given log weights, (sum w)² / sum w².
+func effective(logw []float64) float64 {
+	top := slices.Max(logw)
+	s, q := 0.0, 0.0
+	for _, l := range logw {
+		w := exp(l - top)
+		s += w
+		q += w * w
 	}
-	return 1 / s
+	return s * s / q
 }
 
-// rejuvenate resamples the members by weight and moves each with Crank-Nicolson steps under the likelihood of the
-// whole history, its newest reading taken to the given power, so that survivors spread out again.
-func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
-	r := rand.New(&h.rng)
-	n := len(h.members)
+// resample draws n of the members by weight, evenly (systematic resampling).
+func (h *hypothesis) resample(n int) {
 	next := h.spare
 	if len(next) != n {
 		next = make([]member, n)
 	}
-	u, acc, k := r.Float64()/float64(n), math.Exp(h.members[0].logw), 0
+	u, acc, k := rand.New(&h.rng).Float64()/float64(n), exp(h.members[0].logw), 0
 	for i := range next {
-		for acc < u && k < n-1 {
+		for acc < u && k < len(h.members)-1 {
 			k++
-			acc += math.Exp(h.members[k].logw)
+			acc += exp(h.members[k].logw)
 		}
 		next[i] = h.members[k]
-		next[i].logw = -math.Log(float64(n))
+		next[i].logw = -log(float64(n))
 		u += 1 / float64(n)
 	}
+	if len(h.members) != n {
+		h.members = nil // too many to keep
+	}
 	h.members, h.spare = next, h.members
-	if len(history) < h.seen {
-		for i := range h.members { // the history was thinned: judge what is there by the same readings
-			h.retrace(&h.members[i], history, math.Inf(-1))
-		}
-	}
-	taken := 0
-	for range steps {
-		for i := range h.members {
-			m := &h.members[i]
-			c := *m
-			prior := 0.0
-			if r.Uint64()&3 != 0 {
-				prior = h.differ(&c, r)
-			} else {
-				// Some of the numbers move, by a step of some size: no single size suits a first reading and a tenth.
-				beta := moveSteps[r.IntN(len(moveSteps))]
-				keep := math.Sqrt(1 - beta*beta)
-				for j := range c.z {
-					if r.Uint64()&3 == 0 {
-						c.z[j] = keep*m.z[j] + beta*r.NormFloat64()
-					}
-				}
-			}
-			h.decode(&c, &history[0])
-			now := m.logl - (1-power)*m.newest
-			h.retrace(&c, history, m.logl-hopeless-40)
-			if math.Log(r.Float64()) < c.logl-(1-power)*c.newest-now+prior {
-				c.logw = m.logw
-				*m = c
-				taken++
-			}
-		}
-	}
-	h.accepted = float64(taken) / float64(steps*n)
 }
 
-// differ moves c along the difference of two other members (differential evolution, ter Braak 2006), in a random share of
-// the numbers: the members' own spread shows in which directions their numbers trade against each other. It returns the
-// log ratio of the prior.
-func (h *hypothesis) differ(c *member, r *rand.Rand) float64 {
-	n := len(h.members)
-	a, b := &h.members[r.IntN(n)], &h.members[r.IntN(n)]
-	share := [3]uint64{8, 16, 32}[r.IntN(3)] // thirty-seconds of the numbers that move
-	moved := 0.0
-	var take [zCount]bool
-	for j := range take {
-		if r.Uint64()&31 < share {
-			take[j] = true
-			moved++
-		}
+// rejuvenate moves each of the members, resampled, with steps under the likelihood of the whole history, its newest
+// reading taken to the given power, so that survivors spread out again.
+func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
+	if len(history) < h.seen { // the history was thinned: judge what is there by the same readings
+		h.sideBySide(func(l *lane) {
+			for _, m := range l.of(h.members) {
+				h.retrace(m, history, math.Inf(-1))
+			}
+		})
 	}
-	gamma := 2.38 / math.Sqrt(2*max(moved, 1)) * (0.3 + 0.9*r.Float64())
-	if r.Uint64()&7 == 0 {
-		gamma = 1
-	}
-	prior := 0.0
-	for j := range take {
-		if take[j] {
-			old := c.z[j]
-			c.z[j] += gamma*(a.z[j]-b.z[j]) + 0.02*r.NormFloat64()
-			prior += 0.5 * (old*old - c.z[j]*c.z[j])
-		}
-	}
-	return prior
+	h.sideBySide(func(l *lane) { l.move(h, history, power, steps) })
 }
 
 // retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under
@@ -209,7 +164,7 @@ func logSumExp(v []float64) float64 {
 	}
 	s := 0.0
 	for _, x := range v {
-		s += math.Exp(x - m)
+		s += exp(x - m)
 	}
-	return m + math.Log(s)
+	return m + log(s)
 }
