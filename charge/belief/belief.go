@@ -38,7 +38,7 @@ func (b *Belief) Clone() *Belief {
 	for i, h := range b.hyps {
 		k := *h
 		k.unit = &c.unit
-		k.members, k.spare, k.lanes = slices.Clone(h.members), nil, slices.Clone(h.lanes)
+		k.members, k.spare, k.lots = slices.Clone(h.members), nil, slices.Clone(h.lots)
 		c.hyps[i] = &k
 	}
 	c.samples = [2][]sample{}

@@ -2,9 +2,12 @@ package belief
 
 import (
 	"math"
+	"math/rand/v2"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
 )
 
 // reading gives a reading from figures in °F, as a technician would say them.
@@ -52,6 +55,46 @@ func TestSameReadingsGiveTheSameBelief(t *testing.T) {
 		return b.Device()
 	}
 	require.Equal(t, run(), run())
+}
+
+func TestTheBeliefDoesNotHangOnTheProcessors(t *testing.T) {
+	run := func(processors int) DevicePosterior {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
+		b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 3 * ton}))
+		b.Observe(reading(0, 0, 30, 2, 36, 108, 90, 76, 64))
+		b.Observe(reading(15, 6, 22, 4, 38, 110, 90, 76, 64))
+		b.Observe(reading(30, 12, 10, 8, 40, 112, 90, 76, 64))
+		return b.Device()
+	}
+	require.Equal(t, run(1), run(8))
+}
+
+// A first reading that is not what the prior expects is carried by few members of
+// those first drawn. With more drawn its evidence hangs on no handful: measured
+// over other random numbers its log odds scatter by 0.2, and by 0.4 without.
+func TestTheEvidenceOfAnOddFirstReadingHangsOnNoHandful(t *testing.T) {
+	u := checked(Unit{Refrigerant: "R-410A", CapacityW: 5 * ton})
+	odd := reading(0, 0, 45, 11, 30, 100, 85, 78, 66)
+	var odds []float64
+	for k := range 8 {
+		b := &Belief{unit: u}
+		b.history = append(b.history, b.observe(odd))
+		b.hyps = hypotheses(&b.unit)
+		for i, h := range b.hyps {
+			h.rng = *rand.NewPCG(uint64(1000+k), uint64(i))
+		}
+		b.draws()
+		var fault, sound []float64
+		for _, h := range b.hyps {
+			if h.cause == causeNone {
+				sound = append(sound, h.weight())
+			} else {
+				fault = append(fault, h.weight())
+			}
+		}
+		odds = append(odds, logSumExp(fault)-logSumExp(sound))
+	}
+	require.Less(t, stat.StdDev(odds, nil), 0.33)
 }
 
 func TestCloneIsIndependent(t *testing.T) {

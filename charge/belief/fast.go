@@ -2,9 +2,9 @@ package belief
 
 import "math"
 
-// The members' curves and likelihoods take most of an event's time, and most of that is exp and log. Those here are
-// good to 1e-12, which is far more than a likelihood needs, and take a third of the library's time: a table for the
-// leading bits and a short series for the rest (Tang 1989, Tang 1990).
+// The members' curves and likelihoods take most of an event's time, and a fifth of that went into the library's exp and
+// log. Those here are good to 1e-12, which is far more than a likelihood needs, and take less than half of the time: a
+// table for the leading bits and a short series for the rest (Tang 1989, Tang 1990).
 
 const (
 	expBits  = 6

@@ -20,7 +20,7 @@ type hypothesis struct {
 	spare          []member // the other buffer of a resampling
 	seen           int      // readings folded in
 	rng            rand.PCG // its own stream, so that hypotheses may be worked on side by side
-	lanes          []lane
+	lots           []lot
 }
 
 // weight is the log of prior times evidence.
@@ -38,14 +38,14 @@ func (h *hypothesis) size() int {
 // normalised: see settle.
 func (h *hypothesis) draw(n int, o *observation) {
 	h.seen = 1
-	if h.lanes == nil {
+	if h.lots == nil {
 		h.deal()
 	}
 	h.members = append(h.members, make([]member, n)...)
 	fresh := h.members[len(h.members)-n:]
-	h.sideBySide(func(l *lane) {
+	h.sideBySide(func(l *lot) {
 		r := rand.New(&l.rng)
-		for _, m := range l.of(fresh) {
+		for m := range l.of(fresh) {
 			m.logw = h.found(m, o, r)
 		}
 	})

@@ -13,8 +13,8 @@ import (
 func (h *hypothesis) update(history, past []observation, idle bool) {
 	h.seen++
 	o, prev := &history[len(history)-1], &history[len(history)-2]
-	h.sideBySide(func(l *lane) {
-		for _, m := range l.of(h.members) {
+	h.sideBySide(func(l *lot) {
+		for m := range l.of(h.members) {
 			m.newest = h.advance(m, prev, o)
 		}
 	})
@@ -134,13 +134,13 @@ func (h *hypothesis) resample(n int) {
 // reading taken to the given power, so that survivors spread out again.
 func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
 	if len(history) < h.seen { // the history was thinned: judge what is there by the same readings
-		h.sideBySide(func(l *lane) {
-			for _, m := range l.of(h.members) {
+		h.sideBySide(func(l *lot) {
+			for m := range l.of(h.members) {
 				h.retrace(m, history, math.Inf(-1))
 			}
 		})
 	}
-	h.sideBySide(func(l *lane) { l.move(h, history, power, steps) })
+	h.sideBySide(func(l *lot) { l.move(h, history, power, steps) })
 }
 
 // retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under

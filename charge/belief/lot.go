@@ -7,13 +7,13 @@ import (
 	"sync"
 )
 
-// lanes is into how many lots the members of a device without another fault are dealt, so that as many processors can
-// work on them. It is a constant and not the number of processors: a belief hangs on its readings alone.
-const lanes = 4
+// lots is how many the members of a device without another fault are dealt into, so that as many processors can work on
+// them. It is a constant and not the number of processors: a belief hangs on its readings alone.
+const lots = 4
 
-// lane is one of the lots of a hypothesis' members: every apart-th from first on. Copies of one member, which a
+// lot is one of the lots of a hypothesis' members: every apart-th from first on. Copies of one member, which a
 // resampling leaves side by side, fall into different lots.
-type lane struct {
+type lot struct {
 	first, apart int
 	rng          rand.PCG // its own stream, so that the outcome does not hang on who is done first
 }
@@ -22,28 +22,28 @@ type lane struct {
 func (h *hypothesis) deal() {
 	n := 1
 	if h.cause == causeNone {
-		n = lanes
+		n = lots
 	}
-	h.lanes = make([]lane, n)
-	for i := range h.lanes {
-		h.lanes[i] = lane{i, n, *rand.NewPCG(h.rng.Uint64(), h.rng.Uint64())}
+	h.lots = make([]lot, n)
+	for i := range h.lots {
+		h.lots[i] = lot{i, n, *rand.NewPCG(h.rng.Uint64(), h.rng.Uint64())}
 	}
 }
 
 // sideBySide works on every lot of h's members.
-func (h *hypothesis) sideBySide(work func(*lane)) {
+func (h *hypothesis) sideBySide(work func(*lot)) {
 	var wait sync.WaitGroup
-	for i := range h.lanes {
-		wait.Go(func() { work(&h.lanes[i]) })
+	for i := range h.lots {
+		wait.Go(func() { work(&h.lots[i]) })
 	}
 	wait.Wait()
 }
 
-// of gives the places and members of the lot.
-func (l *lane) of(members []member) iter.Seq2[int, *member] {
-	return func(yield func(int, *member) bool) {
+// of gives the members of the lot.
+func (l *lot) of(members []member) iter.Seq[*member] {
+	return func(yield func(*member) bool) {
 		for i := l.first; i < len(members); i += l.apart {
-			if !yield(i, &members[i]) {
+			if !yield(&members[i]) {
 				return
 			}
 		}
@@ -52,10 +52,10 @@ func (l *lane) of(members []member) iter.Seq2[int, *member] {
 
 // move moves each member of the lot some steps, under the likelihood of the whole history, its newest reading taken to
 // the given power (Metropolis 1953, Hastings 1970).
-func (l *lane) move(h *hypothesis, history []observation, power float64, steps int) {
+func (l *lot) move(h *hypothesis, history []observation, power float64, steps int) {
 	r := rand.New(&l.rng)
 	for range steps {
-		for _, m := range l.of(h.members) {
+		for m := range l.of(h.members) {
 			c := *m
 			prior := 0.0
 			if r.Uint64()&3 != 0 {
@@ -89,7 +89,7 @@ func stir(c *member, r *rand.Rand) {
 // differ moves c along the difference of two other members of its lot (differential evolution, ter Braak 2006), in a
 // random share of the numbers: the members' own spread shows in which directions their numbers trade against each other.
 // It returns the log ratio of the prior.
-func (l *lane) differ(h *hypothesis, c *member, r *rand.Rand) float64 {
+func (l *lot) differ(h *hypothesis, c *member, r *rand.Rand) float64 {
 	n := (len(h.members) - l.first + l.apart - 1) / l.apart
 	other := func() *member { return &h.members[l.first+l.apart*r.IntN(n)] }
 	a, b := other(), other()
