@@ -41,7 +41,7 @@ func (h *hypothesis) draw(n int, o *observation) {
 	if h.lots == nil {
 		h.deal()
 	}
-	h.members = append(h.members, make([]member, n)...)
+	h.members = slices.Grow(h.members, n)[:len(h.members)+n]
 	fresh := h.members[len(h.members)-n:]
 	h.sideBySide(func(l *lot) {
 		r := rand.New(&l.rng)

@@ -230,9 +230,9 @@ const (
 	particlesSide = 104 // of each device and other fault
 	startCells    = 6
 	startFine     = 3
-	moreDraws     = 4    // times as many members again that are drawn, at most, given the first reading
+	moreDraws     = 2    // times as many members again that are drawn, at most, given the first reading
 	surelyDrawn   = 40.0 // effective members by which the evidence of a hypothesis is well known, to a sixth
-	inTheRunning  = 5.0  // log of the odds from which that matters
+	inTheRunning  = 4.0  // log of the odds from which that matters
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
 	movesMain     = 30.0 // moves of each member after a resampling, times readings
