@@ -10,7 +10,7 @@ func (d *decision) flooding(v verdict, p proposal) {
 	d.by = "superheat-floor"
 	d.why("%s", v.says)
 	switch {
-	case otherThanCharge(d.lead.Name) && d.lead.P > floodingCause && !d.asksFirst(p):
+	case otherThanCharge(d.lead.Name) && d.lead.P > floodingCause && (d.lead.P >= otherCauseSure || !d.asksFirst(p)):
 		d.a.Action = Correct
 		d.why("%s is the likely cause%s. %s", causeTitle(d.lead.Name), because(d.lead), d.lead.Look)
 	case d.valveHolds():

@@ -272,7 +272,7 @@ const (
 // Belief.
 const (
 	otherCauseAt   = 0.55 // [own] together, before a cause other than charge stops the work
-	otherCauseSure = 0.75 // [own] the same where the target is met as found
+	otherCauseSure = 0.75 // [own] the same where the target is met as found, or what would tell more was not read
 	otherCauseLate = 0.88 // [own] the same after charge that was answered
 	doneAt         = 0.90 // [own] chance of being in the band at which two readings in it end the job
 	verdictAt      = 0.95 // probability of a device before it is named

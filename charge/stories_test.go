@@ -60,6 +60,9 @@ func TestFloodingBeforeAnythingWentIn(t *testing.T) {
 	a := r.read(46, 1, 106, 8)
 	require.True(t, fired(a, "superheat-floor"))
 	told(t, a, charge.Measure, "Also read supply dry bulb and discharge line")
+	// Unless the cause is plain without it.
+	r = looked(t, orificeUnit, day())
+	told(t, r.read(47, 0.5, 101.4, 6.4), charge.Correct, "A compressor that does not pump is the likely cause")
 
 	// Far under it with no more subcooling than there should be: charge is not what floods.
 	r = looked(t, unknownUnit, day("supply_dry_bulb", "59 °F", "discharge_line", "140 °F"))
