@@ -13,7 +13,7 @@ type outcome struct {
 	harm         float64 // past it, and of an orifice near its floor as well
 	under        float64 // superheat under its floor
 	remaining    float64 // steps left to do
-	ceiling      float64 // condensing or subcooling over its ceiling
+	ceiling      float64 // condensing or subcooling read over its ceiling
 }
 
 // prospect is an amount, kg, what it leads to under each device, and the worth of what it would show of the device.
@@ -74,12 +74,12 @@ func (p *planner) unsettledFor() float64 {
 }
 
 // truth is the settled true superheat and subcooling of sample s after kg more, the session's instrument bias taken out,
-// and condensing over outdoor air as it would be read.
-func (p *planner) truth(s *sample, kg float64) (sh, sc, cond float64) {
+// and the channels as they would be read.
+func (p *planner) truth(s *sample, kg float64) (sh, sc float64, read [channels]float64) {
 	y, v := s.settled(kg, p.o.w)
 	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
 	sc = y[chSC] - p.touch + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
-	return sh, sc, y[chCond]
+	return sh, sc, y
 }
 
 // contact is by how much subcooling reads high because the clamp feels some of the outdoor air around the bare liquid
@@ -176,7 +176,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 			continue
 		}
 		n++
-		sh, sc, cond := p.truth(s, kg)
+		sh, sc, read := p.truth(s, kg)
 		floor := p.g.SuperheatFloorK
 		if d == 1 {
 			floor = min(floor, valveFloor)
@@ -184,7 +184,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		if sh < floor {
 			r.under++
 		}
-		if p.g.CondenserCeilK > 0 && cond > p.g.CondenserCeilK || p.g.SubcoolingCeilK > 0 && sc > p.g.SubcoolingCeilK {
+		if p.g.CondenserCeilK > 0 && read[chCond] > p.g.CondenserCeilK || p.g.SubcoolingCeilK > 0 && read[chSC] > p.g.SubcoolingCeilK {
 			ceiling++
 		}
 		if !t.Defined {
@@ -218,6 +218,12 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		r.landed, r.over, r.harm, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.harm/n, r.under/n, r.remaining/n, ceiling/n
 	}
 	return r
+}
+
+// passes reports a chance of condensing or subcooling over its ceiling, under device d after an addition, that is more
+// than likely or raised by more than a little: the next reading would end the job.
+func (o outcome) passes(now outcome) bool {
+	return o.ceiling > min(now.ceiling+moreOverCeiling, mostOverCeiling)
 }
 
 // liquidless reports that by the members no liquid stands at the clamp, while superheat is clear of its floor: neither

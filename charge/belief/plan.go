@@ -249,7 +249,8 @@ func (p *planner) decide() Plan {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			return stay
 		}
-		if kg > p.cap || kg > 0 && (wet || over > 0.3 && p.share[1] < leadAt || under > 0.3) {
+		lead := p.lead()
+		if kg > p.cap || kg > 0 && (wet || over > 0.3 && p.share[1] < leadAt || under > 0.3 || p.score(lead, kg).passes(now[lead])) {
 			stay.Move, stay.WaitMinutes = Hold, 0
 			return stay
 		}
@@ -336,7 +337,7 @@ func (p *planner) choose(ahead []prospect, now [2]outcome, stay Plan, loose floa
 				over = then[d].harm // it can be taken out again, and tells
 			}
 			if over > allow(maxOvershoot) || then[d].under-now[d].under > flood ||
-				then[d].ceiling > 0.2+now[d].ceiling {
+				then[d].passes(now[d]) {
 				ok = false
 			}
 		}
