@@ -28,7 +28,6 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	if h.cause == causeNone {
 		moves = int(clamp(movesMain/float64(len(past)), movesLeast, movesMost)) // a move costs as much as the history is long
 	}
-	w := make([]float64, len(h.members))
 	for power, stage := 0.0, 1; power < 1; stage++ {
 		step := 1 - power
 		if !idle && stage < mostStages {
@@ -37,10 +36,8 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 		for i := range h.members {
 			m := &h.members[i]
 			m.logw += step * m.newest
-			w[i] = m.logw
 		}
-		h.evidence += share * logSumExp(w)
-		h.normalise()
+		h.evidence += share * h.normalise()
 		power = min(power+step, 1)
 		if power > 0.999 {
 			power = 1
@@ -85,12 +82,13 @@ func (h *hypothesis) weights() []float64 {
 	return w
 }
 
-// normalise makes the weights sum to one.
-func (h *hypothesis) normalise() {
+// normalise makes the weights sum to one, and returns the log of what they summed to.
+func (h *hypothesis) normalise() float64 {
 	t := logSumExp(h.weights())
 	for i := range h.members {
 		h.members[i].logw -= t
 	}
+	return t
 }
 
 // effective is the effective number of the members, whose weights sum to one.
