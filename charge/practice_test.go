@@ -127,7 +127,7 @@ func TestPracticeFiveTon(t *testing.T) {
 		r.wait(15)
 		a = r.read(39, 7, 100, 4.2)
 		assert.GreaterOrEqual(t, a.Belief.FixedOrifice, 0.8, "a valve would be holding by then")
-		for i := 0; a.Action == charge.Wait && i < 2; i++ { // watch
+		if a.Action == charge.Wait { // watch
 			r.wait(5)
 			a = r.read(39, 7, 100, 4.2)
 		}

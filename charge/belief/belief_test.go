@@ -44,7 +44,7 @@ func TestPracticeReadingIsShortOfCharge(t *testing.T) {
 
 	b.Observe(reading(20, 10, 13, 4, 40, 103, 85, 80, 62))
 	b.Observe(reading(40, 16, 7, 4, 41, 104, 85, 80, 62))
-	require.Greater(t, b.Device().FixedOrifice, 0.5)
+	require.Greater(t, b.Device().FixedOrifice, 0.8)
 }
 
 func TestSameReadingsGiveTheSameBelief(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 
 // restricted has far too much superheat and more subcooling than an orifice that starves can have; readings are invented.
 func restricted(full bool) Reading {
-	r := reading(0, 0, 45, 16, 25, 106, 95, 80, 67)
+	r := reading(0, 0, 45, 22, 25, 106, 95, 80, 67)
 	if full {
 		r.SupplyDryK, r.DischargeK = r.ReturnDryK-11*degF, zeroF+205*degF
 	}
@@ -31,8 +31,7 @@ func TestAFullReadingShowsARestriction(t *testing.T) {
 	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
 	b.Observe(restricted(true))
 	require.True(t, b.glanced)
-	require.Equal(t, Restriction, b.Causes()[0].Name)
-	require.Greater(t, share(b, Restriction), correctAt)
+	require.Greater(t, share(b, Restriction), 0.9)
 }
 
 // The mark is taken in once, from the first reading that is full, and from none where it was not learnt.

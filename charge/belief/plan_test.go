@@ -143,6 +143,7 @@ func TestPastTheBandOfTheLikelierDeviceSomeComesOut(t *testing.T) {
 		}
 		d := b.inferred()
 		require.Greater(t, d.FixedOrifice, 0.5)
+		require.Less(t, d.FixedOrifice, verdictAt, "not named: %+v", d)
 		p := b.Plan(goal)
 		require.Equal(t, Recover, p.Move, "%+v %+v", p, d)
 		require.LessOrEqual(t, p.Kg, 8*oz)
