@@ -223,7 +223,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 // passes reports a chance of condensing or subcooling over its ceiling, under device d after an addition, that is more
 // than likely or raised by more than a little: the next reading would end the job.
 func (o outcome) passes(now outcome) bool {
-	return o.ceiling > min(now.ceiling+moreOverCeiling, mostOverCeiling)
+	return o.ceiling > min(now.ceiling+ceilingMore, ceilingMost)
 }
 
 // liquidless reports that by the members no liquid stands at the clamp, while superheat is clear of its floor: neither
