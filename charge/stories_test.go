@@ -66,7 +66,7 @@ func TestFloodingBeforeAnythingWentIn(t *testing.T) {
 
 	// Far under it with no more subcooling than there should be: charge is not what floods.
 	r = looked(t, unknownUnit, day("supply_dry_bulb", "57 °F", "discharge_line", "150 °F"))
-	a = r.read(46, 1, 106, 5)
+	a = r.read(46, 2, 106, 5)
 	require.True(t, fired(a, "superheat-floor"))
 	told(t, a, charge.Correct, "Nothing went in, so look for too little air, a cold room, or a device that overfeeds")
 

@@ -18,7 +18,7 @@ func (p *planner) most() float64 {
 	// A valve that is about to seal answers steeply at once, and where the seal lies cannot be seen: the step may not pass
 	// the band even if it lies just ahead and the system is as steep as any known.
 	if t := p.target[1]; t.Defined && p.share[1] >= 0.5 && given(p.o.y[chSC]) {
-		kg = min(kg, max(t.High+valveSlack-max(p.o.y[chSC], 0), 0)/steepestValve*p.full)
+		kg = min(kg, max(t.High+valveSlack-max(p.o.y[chSC], 0), 0)/steepestValve*p.small)
 	}
 	if p.g.MaxAddKg > 0 {
 		kg = min(kg, p.g.MaxAddKg)

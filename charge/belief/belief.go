@@ -125,7 +125,7 @@ func (b *Belief) fold(r Reading) {
 // would hang on a few.
 func (b *Belief) draws() {
 	first := &b.history[0]
-	b.each(func(h *hypothesis) { h.draw(h.size(), first) })
+	b.each(func(h *hypothesis) { h.draw(h.count(), first) })
 	for range moreDraws {
 		best := math.Inf(-1)
 		for _, h := range b.hyps {
@@ -133,11 +133,11 @@ func (b *Belief) draws() {
 		}
 		b.each(func(h *hypothesis) {
 			if h.weight() > best-inTheRunning && h.vague() {
-				h.draw(h.size(), first)
+				h.draw(h.count(), first)
 			}
 		})
 	}
-	b.each(func(h *hypothesis) { h.settle(h.size(), b.history) })
+	b.each(func(h *hypothesis) { h.settle(h.count(), b.history) })
 }
 
 // each works on every hypothesis, side by side; each has its own random stream, so the outcome does not depend on how.

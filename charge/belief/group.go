@@ -26,8 +26,8 @@ type hypothesis struct {
 // weight is the log of prior times evidence.
 func (h *hypothesis) weight() float64 { return h.prior + h.evidence }
 
-// size is how many members stand for h.
-func (h *hypothesis) size() int {
+// count is how many members stand for h.
+func (h *hypothesis) count() int {
 	if h.cause == causeNone {
 		return particlesMain
 	}
@@ -139,13 +139,18 @@ func (h *hypothesis) first(m *member, o *observation) float64 {
 }
 
 // level is the tail factor of a channel's first reading, q squared standard deviations off. What is off in superheat or
-// subcooling then is the standing error of clamp and gauge, which has bounds, not a slip: the tail is nearly normal.
+// subcooling then is the standing error of clamp and gauge, which has bounds, not a slip: the tail is nearly normal, and
+// that of subcooling, of which a starved system shows none, thinner.
 func level(c int, q float64) float64 {
-	if c == chSH || c == chSC {
-		u := q / (likelihoodDof + 1)
-		return 1 + u*(1+u*(0.5+u/6)) // e^u to third order; the sixth root of the normal's own tail
+	u := q / (likelihoodDof + 1)
+	switch c {
+	case chSC:
+		u *= 1 + bounded*u
+	case chSH:
+	default:
+		return 1 + q/likelihoodDof
 	}
-	return 1 + q/likelihoodDof
+	return 1 + u*(1+u*(0.5+u/6)) // e^u to third order; the sixth root of the normal's own tail
 }
 
 // levelVariance is the prior variance of the standing offset of channel c: instrument and what the law leaves open.

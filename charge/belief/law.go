@@ -36,7 +36,7 @@ type law struct {
 	hold, drift    float64 // held superheat of a valve and its fall per unit of charge
 	holdDry        float64 // change of held superheat per K of return air
 	xk, k, r, wk   float64
-	seal           float64 // how much faster an orifice starves per unit of charge once vapour enters it, less one
+	seal           float64 // how much faster an orifice starves per unit of charge once vapour enters it, less one; under zero where slower
 	rho            float64 // share of the subcooling slope left once an orifice floods
 	scAdd          float64 // subcooling feigned by non-condensable gas
 	cond, ce, cc   float64 // condensing over outdoor, fed; its fall per K of evaporating drop; rise per K of subcooling
@@ -62,8 +62,8 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop - l.held(x) // less the return dry bulb of now
 	reach := max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
-	if l.seal > 0 {
-		dp += l.seal * ramp(xk-x, 0.012)
+	if l.seal != 0 {
+		dp = max(dp+l.seal*ramp(xk-x, 0.012), (1+min(l.seal, 0))*dp)
 	}
 	sh := reach * (1 - exp(-l.a*dp*(1+l.b*dp)))
 	if l.device == ExpansionValve {
@@ -136,7 +136,7 @@ func (l *law) needs(need float64) float64 {
 // charge is the charge fraction at which the coil is that dry. Where the device is no longer sealed it dries sooner.
 func (l *law) charge(need float64) float64 {
 	d := l.needs(need)
-	if l.seal > 0 && l.x0-d < l.xk {
+	if l.seal != 0 && l.x0-d < l.xk {
 		d -= l.seal / (1 + l.seal) * (l.xk - l.x0 + d)
 	}
 	return l.x0 - d

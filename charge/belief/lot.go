@@ -58,7 +58,7 @@ func (l *lot) move(h *hypothesis, history []observation, power float64, steps in
 		for m := range l.of(h.members) {
 			c := *m
 			prior := 0.0
-			if r.Uint64()&3 != 0 {
+			if r.Uint64()&1 != 0 {
 				prior = l.differ(h, &c, r)
 			} else {
 				stir(&c, r)

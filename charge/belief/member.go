@@ -85,19 +85,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 		sev, sev2, table = normalCDF(z[zSeverity]), normalCDF(z[zSeverity2]), faultQuantiles
 	}
 	m.start = quantile(table, normalCDF(z[zStart]))
-	switch {
-	case u.NameplateKg > 0:
-		m.kg = u.NameplateKg * exp(plateSD*heavy(z[zKg]))
-	case u.CapacityW > 0:
-		sd := kgPerTonSD
-		if !comfort {
-			sd = kgPerTonBoxSD
-		}
-		m.kg = u.CapacityW / ton * u.kgPerTon() * exp(sd*heavy(z[zKg]))
-	default:
-		t := log(smallestTon) + normalCDF(z[zKg])*(log(largestTon)-log(smallestTon))
-		m.kg = exp(t) * u.kgPerTon()
-	}
+	h.weigh(m)
 	m.settle = settleMin * exp(settleSD*z[zSettle])
 	m.disc = exp(0.5 * z[zDisc])
 	m.hunt = 0
@@ -129,7 +117,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.evWet = 0.85
 	l.condOut, l.condWet = condOverAirOut, condOverAirWet
 	l.scAdd = 0
-	l.seal = max(sealLoss+sealLossSD*z[zSeal], 0)
+	l.seal = exp(clamp(sealLoss+sealLossSD*z[zSeal], -1.2, 1.5)) - 1
 	if h.device == ExpansionValve || h.cause == causeRestriction {
 		l.seal = 0
 	}
@@ -325,4 +313,22 @@ func (h *hypothesis) shape(m *member, o *observation) {
 		l.x0Out, l.x0Wet = 0.6*l.x0Out, 0.6*l.x0Wet
 	}
 	l.xkOut = 0.0004 * z[zSealOut] / degF
+}
+
+// weigh decodes the mass of m at charge fraction 1.
+func (h *hypothesis) weigh(m *member) {
+	z, u := &m.z, h.unit
+	switch {
+	case u.NameplateKg > 0:
+		m.kg = u.NameplateKg * exp(plateSD*heavy(z[zKg]))
+	case u.CapacityW > 0:
+		sd := kgPerTonSD
+		if u.Application != Comfort {
+			sd = kgPerTonBoxSD
+		}
+		m.kg = u.CapacityW / ton * u.kgPerTon() * exp(sd*heavy(z[zKg]))
+	default:
+		t := log(smallestTon) + normalCDF(z[zKg])*(log(largestTon)-log(smallestTon))
+		m.kg = exp(t) * u.kgPerTon()
+	}
 }

@@ -107,7 +107,8 @@ func (p *planner) prepare() {
 		}
 	}
 	wait.Wait()
-	p.full = fulls.at(0.25)[0]
+	q := fulls.at(smallFull, 0.25)
+	p.small, p.full = q[0], q[1]
 	if p.full < smallSystem && p.g.FineStepKg > 0 {
 		p.g.StepKg = min(p.g.StepKg, p.g.FineStepKg)
 	}

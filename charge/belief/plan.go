@@ -71,6 +71,7 @@ type planner struct {
 	o      *observation
 	share  [2]float64 // of each device
 	full   float64    // kg at charge fraction 1, cautious
+	small  float64    // the same, of as small a system as it may well be
 	cap    float64    // most in one step, kg
 	target [2]Band
 	air    float64 // standard deviation of the target from the air readings, K

@@ -26,6 +26,7 @@ const (
 	gaugeNoise    = 0.0032      // of reading [cp]
 	airBias       = 0.70 * degF // dry and wet bulb [cp]
 	airNoise      = 0.35 * degF // [cp]
+	bounded       = 0.4         // how much thinner than normal the tail of a standing error is: a clamp and a gauge within their limits [own]
 	likelihoodDof = 5.0         // Student t: a reading now and then is simply wrong [own]
 )
 
@@ -90,11 +91,11 @@ const (
 	deepSubcoolSD   = 2.5 * degF // real units keep more subcooling at a given superheat than simulations do [lab]
 	deepBox         = 1.5 * degF // the same of boxes, whose coils are small against their lines [own]
 	deepBoxSD       = 1.5 * degF
-	sealLoss        = 0.8 // extra starvation per unit of charge once vapour enters an orifice: its flow falls two to four times in a few percent of quality [physics]
-	sealLossSD      = 1.0
-	evapSlopeOri    = 0.76     // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
-	kneeSubcool     = 4 * degF // subcooling at which a valve holds at the latest: superheat goes flat as it passes 3 to 6 [cp]
-	kneeSubcoolSD   = 1.3 * degF
+	sealLoss        = 0.2 // log of how much faster an orifice starves, per unit of charge, once vapour enters it: 0.4 to 2.5 times in simulated ones [rig]
+	sealLossSD      = 0.55
+	evapSlopeOri    = 0.76       // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
+	kneeSubcool     = 1.5 * degF // subcooling at which a valve holds at the latest: under 0.9 °F NIST counts it as starved [lab]; simulated ones in warm weather hold before any comes up [rig]; at the clamp, superheat goes flat as it passes 3 to 6 [cp]
+	kneeSubcoolSD   = 1.0 * degF
 	wetNeed         = 0.7        // -ln(1 - g) at which half the coil is wet
 	wetSubcool      = 2.5 * degF // least subcooling of an orifice there: with vapour at its inlet the flow falls two to four times [physics]
 	wetSubcoolSD    = 0.8 * degF
@@ -125,7 +126,7 @@ const (
 // Charge.
 const (
 	plateSD       = 0.05    // log; line set and factory tolerance [cp]
-	kgPerTon      = 44 * oz // 2 to 4 lb per ton, often 2.5 to 3 [cp]
+	kgPerTon      = 38 * oz // splits 2 to 4 lb per ton, package units 1.5 to 2.5, a fifth to two fifths less with micro-channel coils [cp]
 	kgPerTonSD    = 0.42    // log
 	kgPerTonBoxSD = 0.45    // of boxes: lines of all lengths [cp]
 	smallSystem   = 0.907   // kg, 2 lb [cp]
@@ -170,7 +171,7 @@ const (
 	swingSubcool   = 1.5 * degF // while subcooling holds this well [own]
 	swingSteepest  = 350 * degF // K of superheat per unit of charge: 3.5 °F per 1 % is the steepest orifice [cp]
 	swingMost      = 20 * degF  // superheat over which a valve is wide open: 2 to 20 °F is one that works [cp]
-	swingFull      = 0.1        // quantile of the full charge that it is reckoned by: a small system falls the more by what goes in
+	smallFull      = 0.1        // quantile of the full charge that it is reckoned by: a small system answers the more to what goes in
 	settleSlow     = 7.0        // minutes: the slowest time constant allowed for
 	toldShare      = 0.03       // of the full charge, against which it held; 5 % of the plate over two steps [cp]
 	correctAt      = 0.40       // probability of causes other than charge at which nothing is weighed in
@@ -232,14 +233,15 @@ const (
 	particlesSide = 104 // of each device and other fault
 	startCells    = 6
 	startFine     = 3
+	sizePlaces    = 6    // in which the size of a member is looked up when charge first moves
 	moreDraws     = 2    // times as many members again that are drawn, at most, given the first reading
 	surelyDrawn   = 40.0 // effective members by which the evidence of a hypothesis is well known, to a sixth
 	inTheRunning  = 4.0  // log of the odds from which that matters
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
 	movesMain     = 30.0 // moves of each member after a resampling, times readings
-	movesLeast    = 4
-	movesMost     = 9
+	movesLeast    = 5
+	movesMost     = 10
 	movesSide     = 2
 	keepShare     = 0.3 // share of members to keep effective when a likelihood is let in by powers
 	mostStages    = 6
@@ -258,7 +260,7 @@ const dischargeOverOther = 35 * degF
 const dischargeOtherSD = 18 * degF
 
 // moveSteps are the sizes of a Crank-Nicolson step, of which one is drawn for each move.
-var moveSteps = [...]float64{0.08, 0.2, 0.45, 0.9}
+var moveSteps = [...]float64{0.3, 0.6, 0.9, 1}
 
 // whiteOf is the scatter of a settled reading of each channel about its curve, K [own].
 var whiteOf = [channels]float64{chSH: 0.35 * degF, chSC: 0.35 * degF, chEvap: 0.6 * degF, chCond: 0.6 * degF, chSplit: 0.7 * degF, chDisch: 2 * degF}

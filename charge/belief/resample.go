@@ -13,11 +13,6 @@ import (
 func (h *hypothesis) update(history, past []observation, idle bool) {
 	h.seen++
 	o, prev := &history[len(history)-1], &history[len(history)-2]
-	h.sideBySide(func(l *lot) {
-		for m := range l.of(h.members) {
-			m.newest = h.advance(m, prev, o)
-		}
-	})
 	// A reading repeated at the same charge shares the errors of the curves with the one before it: it counts in part.
 	share := 1.0
 	if o.netKg == prev.netKg && math.Abs(o.w.out-prev.w.out) < degF {
@@ -28,17 +23,36 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	if h.cause == causeNone {
 		moves = int(clamp(movesMain/float64(len(past)), movesLeast, movesMost)) // a move costs as much as the history is long
 	}
+	var places []sized // while the members' sizes are open
+	if !idle && unsized(history) {
+		places = h.sizes(prev, o)
+	} else {
+		h.sideBySide(func(l *lot) {
+			for m := range l.of(h.members) {
+				m.newest = h.advance(m, prev, o)
+			}
+		})
+	}
+	gain := func(i int, from, to float64) float64 {
+		if places != nil {
+			return places[i].mean(to)
+		}
+		return (to - from) * h.members[i].newest
+	}
 	for power, stage := 0.0, 1; power < 1; stage++ {
-		step := 1 - power
+		next := 1.0
 		if !idle && stage < mostStages {
-			step = h.largestStep(step, keepShare*float64(n))
+			next = h.nextPower(power, keepShare*float64(n), gain)
 		}
 		for i := range h.members {
-			m := &h.members[i]
-			m.logw += step * m.newest
+			h.members[i].logw += gain(i, power, next)
+		}
+		if places != nil {
+			h.size(places, next, prev, o)
+			places = nil
 		}
 		h.evidence += share * h.normalise()
-		power = min(power+step, 1)
+		power = next
 		if power > 0.999 {
 			power = 1
 		}
@@ -49,28 +63,29 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	}
 }
 
-// largestStep is the largest power of the newest likelihood, up to most, that leaves least effective members.
-func (h *hypothesis) largestStep(most, least float64) float64 {
+// nextPower is the largest power of the newest likelihood over from, up to one, that leaves least effective members, where
+// gain is what a member's log weight gains from one power to another.
+func (h *hypothesis) nextPower(from, least float64, gain func(i int, from, to float64) float64) float64 {
 	w := make([]float64, len(h.members))
-	size := func(p float64) float64 {
-		for i := range h.members {
-			w[i] = h.members[i].logw + p*h.members[i].newest
+	left := func(to float64) float64 {
+		for i := range w {
+			w[i] = h.members[i].logw + gain(i, from, to)
 		}
 		return effective(w)
 	}
-	if size(most) >= least {
-		return most
+	if left(1) >= least {
+		return 1
 	}
-	lo, hi := 0.0, most
+	lo, hi := from, 1.0
 	for range 10 {
 		mid := 0.5 * (lo + hi)
-		if size(mid) >= least {
+		if left(mid) >= least {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return max(lo, 0.02*most)
+	return max(lo, from+0.02*(1-from))
 }
 
 // weights are the log weights of the members.

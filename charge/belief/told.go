@@ -75,7 +75,7 @@ func (b *Belief) swings() bool {
 			continue
 		}
 		if full == 0 {
-			full = b.fullKg(swingFull)
+			full = b.fullKg(smallFull)
 		}
 		// The most that superheat may rise and fall from the one to the other.
 		rise, fall := swingLeast, swingLeast

@@ -145,7 +145,9 @@ func TestASwingNamesTheValve(t *testing.T) {
 	b := New(checked(Unit{Refrigerant: "R-410A", CapacityW: 3 * ton}))
 	for i, sh := range []float64{34, 26, 17, 9.5, 5, 10.5, 5.2, 11} {
 		net := 6 * min(float64(i), 3)
-		b.Observe(reading(12*float64(i), net, sh, 0.3, 44, 100, 85, 78, 66))
+		o := reading(12*float64(i), net, sh, 0.3, 44, 100, 85, 78, 66)
+		o.SinceChange = 12 * max(float64(i)-2, 1)
+		b.Observe(o)
 	}
 	require.True(t, b.Swings())
 	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
