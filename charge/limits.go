@@ -117,7 +117,6 @@ const (
 	smallSystem       = 0.907  // kg, 2 lb
 	firstOzTon        = 2.0    // most in the first step, oz per ton [cp]: 3 to 4 oz at 1.5 to 2 ton, 4 to 6 at 3, 6 to 8 at 5
 	mostFirstOz       = 16.0   // [cp]
-	usualOzTon        = 38.0   // charge, oz per ton: splits 2 to 4 lb, package units 1.5 to 2.5, a fifth to two fifths less with micro-channel coils [cp]
 	condenserAt       = 313.15 // K, for
 	usualDensity      = 960.0  // kg/m3 of liquid, of refrigerants that the ounces per ton were gathered with: R-410A, R-22, R-404A have 960 to 1130 [physics]
 	ratioStarved      = 0.9    // [own] so surely short, a starved coil explains the ratio

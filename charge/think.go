@@ -31,7 +31,7 @@ func (m *mind) start(st *state) {
 	u := belief.Unit{
 		Refrigerant:       st.med.name,
 		CapacityW:         orZero(s.Capacity.Watts()),
-		UsualKgPerTon:     usualOzTon * kgPerOz * st.med.lightness,
+		UsualKgPerTon:     belief.UsualKgPerTon * st.med.lightness,
 		NameplateKg:       orZero(st.full()),
 		TargetSubcoolingK: orZero(s.TargetSubcooling.Kelvins()),
 		TargetSuperheatK:  orZero(s.TargetSuperheat.Kelvins()),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"chargehand/charge/belief"
 	q "chargehand/charge/quantity"
 )
 
@@ -51,7 +52,7 @@ func (st *state) size() float64 {
 		return kg
 	}
 	if w := st.setup.Capacity.Watts(); given(w) {
-		return w / ton * usualOzTon * kgPerOz * st.med.lightness
+		return w / ton * belief.UsualKgPerTon * st.med.lightness
 	}
 	return math.NaN()
 }
@@ -61,7 +62,7 @@ func (st *state) tons() float64 {
 	if w := st.setup.Capacity.Watts(); given(w) {
 		return w / ton
 	}
-	return st.size() / (usualOzTon * kgPerOz * st.med.lightness)
+	return st.size() / (belief.UsualKgPerTon * st.med.lightness)
 }
 
 // stepMost is the most to offer in one step, kg.

@@ -107,13 +107,7 @@ func (h *hypothesis) found(m *member, o *observation, r *rand.Rand) float64 {
 		cell[j] *= exp(ll[j] - top)
 		sum += cell[j]
 	}
-	pick, acc, at := r.Float64()*sum, 0.0, k-1
-	for j := range k {
-		if acc += cell[j]; acc >= pick {
-			at = j
-			break
-		}
-	}
+	at := pick(cell[:k], r.Float64()*sum)
 	m.z[zStart] = normalQuantile(pos[at])
 	m.start = quantile(table, pos[at])
 	h.anchor(m, o)
@@ -140,15 +134,14 @@ func (h *hypothesis) first(m *member, o *observation) float64 {
 
 // level is the tail factor of a channel's first reading, q squared standard deviations off. What is off in superheat or
 // subcooling then is the standing error of clamp and gauge, which has bounds, not a slip: the tail is nearly normal, and
-// that of subcooling, of which a starved system shows none, thinner.
+// that of subcooling thinner, since a starved system has none and what is read then is error alone.
 func level(c int, q float64) float64 {
-	u := q / (likelihoodDof + 1)
-	switch c {
-	case chSC:
-		u *= 1 + bounded*u
-	case chSH:
-	default:
+	if c != chSH && c != chSC {
 		return 1 + q/likelihoodDof
+	}
+	u := q / (likelihoodDof + 1)
+	if c == chSC {
+		u *= 1 + bounded*u
 	}
 	return 1 + u*(1+u*(0.5+u/6)) // e^u to third order; the sixth root of the normal's own tail
 }

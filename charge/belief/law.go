@@ -62,7 +62,7 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop - l.held(x) // less the return dry bulb of now
 	reach := max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
-	if l.seal != 0 {
+	if l.seal != 0 { // where the seal lies over x0 too, the coil does not dry as charge goes in
 		dp = max(dp+l.seal*ramp(xk-x, 0.012), (1+min(l.seal, 0))*dp)
 	}
 	sh := reach * (1 - exp(-l.a*dp*(1+l.b*dp)))
@@ -99,7 +99,7 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 }
 
 // drop is how far the evaporating temperature lies under its fed level at charge fraction x, for the open device's curve
-// at x0 and the seal at xk.
+// at x0 and the seal at xk. Flow that is lost without the seal lowers it; a coil that dries slower does not raise it.
 func (l *law) drop(x, x0, xk float64) float64 {
 	d := x0 - x
 	if l.seal > 0 {

@@ -39,10 +39,21 @@ func (h *hypothesis) sideBySide(work func(*lot)) {
 	wait.Wait()
 }
 
+// indices gives the places of the lot's members among n.
+func (l *lot) indices(n int) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for i := l.first; i < n; i += l.apart {
+			if !yield(i) {
+				return
+			}
+		}
+	}
+}
+
 // of gives the members of the lot.
 func (l *lot) of(members []member) iter.Seq[*member] {
 	return func(yield func(*member) bool) {
-		for i := l.first; i < len(members); i += l.apart {
+		for i := range l.indices(len(members)) {
 			if !yield(&members[i]) {
 				return
 			}

@@ -117,7 +117,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	l.evWet = 0.85
 	l.condOut, l.condWet = condOverAirOut, condOverAirWet
 	l.scAdd = 0
-	l.seal = exp(clamp(sealLoss+sealLossSD*z[zSeal], -1.2, 1.5)) - 1
+	l.seal = exp(clamp(sealLoss+sealLossSD*z[zSeal], sealLossLeast, sealLossMost)) - 1
 	if h.device == ExpansionValve || h.cause == causeRestriction {
 		l.seal = 0
 	}

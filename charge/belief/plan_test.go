@@ -61,8 +61,8 @@ func TestTheUsualChargeFollowsTheUnit(t *testing.T) {
 		b.Observe(reading(0, 0, 25, 2, 36, 106, 90, 76, 64))
 		return b.fullKg(0.5)
 	}
-	require.InDelta(t, math.Ln2, math.Log(full(kgPerTon)/full(kgPerTon/2)), 0.2)
-	require.InDelta(t, math.Log(2*kgPerTon), math.Log(full(0)), 0.35, "none given: the usual")
+	require.InDelta(t, math.Ln2, math.Log(full(UsualKgPerTon)/full(UsualKgPerTon/2)), 0.2)
+	require.InDelta(t, math.Log(2*UsualKgPerTon), math.Log(full(0)), 0.35, "none given: the usual")
 }
 
 // An orifice that floods as found: so much is taken out as will hardly leave it short, and no more. What is taken too much

@@ -93,6 +93,8 @@ const (
 	deepBoxSD       = 1.5 * degF
 	sealLoss        = 0.2 // log of how much faster an orifice starves, per unit of charge, once vapour enters it: 0.4 to 2.5 times in simulated ones [rig]
 	sealLossSD      = 0.55
+	sealLossLeast   = -1.2
+	sealLossMost    = 1.5
 	evapSlopeOri    = 0.76       // of that, for an orifice that is sealed: its flow hangs on the head as well [physics]
 	kneeSubcool     = 1.5 * degF // subcooling at which a valve holds at the latest: under 0.9 °F NIST counts it as starved [lab]; simulated ones in warm weather hold before any comes up [rig]; at the clamp, superheat goes flat as it passes 3 to 6 [cp]
 	kneeSubcoolSD   = 1.0 * degF
@@ -125,8 +127,9 @@ const (
 
 // Charge.
 const (
-	plateSD       = 0.05    // log; line set and factory tolerance [cp]
-	kgPerTon      = 38 * oz // splits 2 to 4 lb per ton, package units 1.5 to 2.5, a fifth to two fifths less with micro-channel coils [cp]
+	plateSD = 0.05 // log; line set and factory tolerance [cp]
+	// UsualKgPerTon is the charge usual for a ton of capacity, kg, of the common refrigerants.
+	UsualKgPerTon = 38 * oz // splits 2 to 4 lb per ton, package units 1.5 to 2.5, a fifth to two fifths less with micro-channel coils [cp]
 	kgPerTonSD    = 0.42    // log
 	kgPerTonBoxSD = 0.45    // of boxes: lines of all lengths [cp]
 	smallSystem   = 0.907   // kg, 2 lb [cp]
@@ -181,7 +184,7 @@ const (
 	maxUnderFloor  = 0.02       // chance of superheat under its floor
 	valveFloor     = 2 * degF   // superheat under 2 °F with a valve: problem; 2 to 20: probably working [cp]
 	ceilingMore    = 0.2        // chance of passing a ceiling that a step may add [own]
-	ceilingMost    = 0.5        // and lead to: a forecast over it is not offered
+	ceilingMost    = 0.5        // and lead to: a forecast over it is not offered [own]
 	maxOvershoot   = 0.03       // chance of passing the far edge of the band
 	maxShort       = 0.10       // chance that a recovery leaves it short [own]
 	firstShare     = 0.055      // of the full charge in the first step [cp: first step small]

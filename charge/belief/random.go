@@ -28,6 +28,17 @@ func normalQuantile(p float64) float64 {
 		(((((-5.447609879822406e+01*r+1.615858368580409e+02)*r-1.556989798598866e+02)*r+6.680131188771972e+01)*r-1.328068155288572e+01)*r + 1)
 }
 
+// pick is the index of the first of the weights w at which their sum reaches u, the last when it never does.
+func pick(w []float64, u float64) int {
+	acc := 0.0
+	for i, x := range w {
+		if acc += x; acc >= u {
+			return i
+		}
+	}
+	return len(w) - 1
+}
+
 // quantile reads a piecewise linear quantile function given by its corners (probability, value).
 func quantile(table [][2]float64, p float64) float64 {
 	for i := 1; i < len(table); i++ {

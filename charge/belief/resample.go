@@ -23,9 +23,9 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 	if h.cause == causeNone {
 		moves = int(clamp(movesMain/float64(len(past)), movesLeast, movesMost)) // a move costs as much as the history is long
 	}
-	var places []sized // while the members' sizes are open
-	if !idle && unsized(history) {
-		places = h.sizes(prev, o)
+	var sizes []tried // until the members have taken one
+	if !idle && sizeShows(history) {
+		sizes = h.trySizes(prev, o)
 	} else {
 		h.sideBySide(func(l *lot) {
 			for m := range l.of(h.members) {
@@ -34,8 +34,8 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 		})
 	}
 	gain := func(i int, from, to float64) float64 {
-		if places != nil {
-			return places[i].mean(to)
+		if sizes != nil {
+			return sizes[i].mean(to)
 		}
 		return (to - from) * h.members[i].newest
 	}
@@ -47,9 +47,9 @@ func (h *hypothesis) update(history, past []observation, idle bool) {
 		for i := range h.members {
 			h.members[i].logw += gain(i, power, next)
 		}
-		if places != nil {
-			h.size(places, next, prev, o)
-			places = nil
+		if sizes != nil {
+			h.takeSizes(sizes, next, prev, o)
+			sizes = nil
 		}
 		h.evidence += share * h.normalise()
 		power = next

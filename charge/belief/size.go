@@ -1,35 +1,33 @@
 package belief
 
-import (
-	"math"
-	"math/rand/v2"
-)
+import "math/rand/v2"
 
 // While nothing has been weighed in, the size of a system does not show: whatever else the readings tell, it is as open
 // as before them. At the first change it is therefore drawn anew for each member, from what the reading leaves of its
 // prior, looked up in a few places; the member counts by the mean over them. Otherwise the few members whose size
 // happens to suit would carry that reading, and its evidence would hang on them.
 
-// sized is what the newest reading says of a member at some places of the prior of its size.
-type sized struct{ z, logl [sizePlaces]float64 }
+// tried is what the newest reading says of a member at some places of the prior of its size.
+type tried struct{ z, logl [sizePlaces]float64 }
 
-// unsized reports that the newest reading of history is the first after a change.
-func unsized(history []observation) bool {
-	n := len(history) - 1
-	for i := range history[:n] {
+// sizeShows reports that the newest reading of history is the first at another charge.
+func sizeShows(history []observation) bool {
+	newest := len(history) - 1
+	for i := range history[:newest] {
 		if history[i].netKg != history[0].netKg {
 			return false
 		}
 	}
-	return history[n].netKg != history[0].netKg
+	return history[newest].netKg != history[0].netKg
 }
 
-// sizes looks the reading o, which follows prev, up in one place of each of sizePlaces equal shares of the prior of size.
-func (h *hypothesis) sizes(prev, o *observation) []sized {
-	out := make([]sized, len(h.members))
+// trySizes looks the reading o, which follows prev, up in one place of each of sizePlaces equal shares of the prior of
+// size, for each member.
+func (h *hypothesis) trySizes(prev, o *observation) []tried {
+	out := make([]tried, len(h.members))
 	h.sideBySide(func(l *lot) {
 		r := rand.New(&l.rng)
-		for i := l.first; i < len(out); i += l.apart {
+		for i := range l.indices(len(out)) {
 			for k := range sizePlaces {
 				m := h.members[i]
 				m.z[zKg] = normalQuantile((float64(k) + r.Float64()) / sizePlaces)
@@ -42,30 +40,27 @@ func (h *hypothesis) sizes(prev, o *observation) []sized {
 }
 
 // mean is the log of the mean likelihood over the places, each taken to the given power.
-func (s *sized) mean(power float64) float64 {
+func (t *tried) mean(power float64) float64 {
 	var v [sizePlaces]float64
-	for k, l := range s.logl {
+	for k, l := range t.logl {
 		v[k] = power * l
 	}
 	return logSumExp(v[:]) - log(sizePlaces)
 }
 
-// size gives each member one of its places by their likelihoods, taken to the given power, and folds the reading o in.
-func (h *hypothesis) size(places []sized, power float64, prev, o *observation) {
+// takeSizes gives each member one of the sizes tried, by their likelihoods taken to the given power, and folds the reading
+// o in.
+func (h *hypothesis) takeSizes(all []tried, power float64, prev, o *observation) {
 	h.sideBySide(func(l *lot) {
 		r := rand.New(&l.rng)
-		for i := l.first; i < len(places); i += l.apart {
-			m, s := &h.members[i], &places[i]
-			u := log(r.Float64()) + s.mean(power) + log(sizePlaces)
-			at, acc := sizePlaces-1, math.Inf(-1)
-			for k := range sizePlaces {
-				acc = logSumExp([]float64{acc, power * s.logl[k]})
-				if acc >= u {
-					at = k
-					break
-				}
+		for i := range l.indices(len(all)) {
+			m, t := &h.members[i], &all[i]
+			mean := t.mean(power)
+			var w [sizePlaces]float64
+			for k, logl := range t.logl {
+				w[k] = exp(power*logl - mean)
 			}
-			m.z[zKg] = s.z[at]
+			m.z[zKg] = t.z[pick(w[:], r.Float64()*sizePlaces)]
 			h.weigh(m)
 			m.newest = h.advance(m, prev, o)
 		}

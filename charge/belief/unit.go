@@ -61,7 +61,7 @@ func (u *Unit) kgPerTon() float64 {
 	if u.UsualKgPerTon > 0 {
 		return u.UsualKgPerTon
 	}
-	return kgPerTon
+	return UsualKgPerTon
 }
 
 // dischargeOver is the discharge line less condensing temperature that the refrigerant gives without superheat, and how
