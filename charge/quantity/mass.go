@@ -49,7 +49,7 @@ func ParseMassIn(s string, def Unit) (Mass, error) {
 	if def == PoundOunce {
 		a, err := masses.parse(s, Ounce, true)
 		if err == nil && !strings.ContainsAny(strings.ToLower(s), "ogkl") {
-			return Mass{}, masses.fail(s, "pounds or ounces? write 8-0, 8 lb or 8 oz")
+			return Mass{}, masses.fail(s, "pounds or ounces? write 8-0, 8lb or 8oz")
 		}
 		return Mass{a}, err
 	}

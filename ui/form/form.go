@@ -126,6 +126,24 @@ func (f *Form) Key(k tea.KeyMsg) Outcome {
 	return Typing
 }
 
+// numberRune reports a character of a number, without its unit.
+func numberRune(r rune) bool { return strings.ContainsRune("0123456789.,+-−/%°'\"", r) }
+
+// past puts a number that was typed at a choice into the next field that takes one: typed on in the row, it was meant
+// for that field, and would be lost here.
+func (f *Form) past(r rune, paste bool) bool {
+	if !unicode.IsDigit(r) && !strings.ContainsRune(".+-−", r) {
+		return false
+	}
+	for i := f.At + 1; i < len(f.Fields); i++ {
+		if f.Fields[i].Type == Number {
+			f.At = i
+			return f.rune(r, paste)
+		}
+	}
+	return false
+}
+
 // rune takes one typed or pasted character.
 func (f *Form) rune(r rune, paste bool) bool {
 	fd := &f.Fields[f.At]
@@ -148,7 +166,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 			f.move(1)
 			return true
 		}
-		return fd.pick(r)
+		return fd.pick(r) || f.past(r, paste)
 	case Number:
 		if r == ' ' {
 			// Space goes on. Two in a row, as in a pasted table, are one.
@@ -157,7 +175,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 			}
 			return true
 		}
-		if !strings.ContainsRune("0123456789.,+-−/%°'\"", r) && !unitLetter(r) {
+		if !numberRune(r) && !unitLetter(r) {
 			return false
 		}
 	case Free:

@@ -79,6 +79,20 @@ func TestChoiceByLetterAndArrow(t *testing.T) {
 	assert.Empty(t, f.Value("c"))
 }
 
+// A row typed on over a choice loses no number.
+func TestANumberTypedAtAChoiceGoesOn(t *testing.T) {
+	f := New(Field{Name: "a"}, Field{Name: "glass", Type: Choice, Choices: []string{"clear", "foam"}},
+		Field{Name: "note", Type: Free}, Field{Name: "b"}, Field{Name: "c"})
+	typed(f, "59.2 154.7 4.1")
+	assert.Equal(t, "59.2", f.Value("a"))
+	assert.Empty(t, f.Value("glass"))
+	assert.Equal(t, "154.7", f.Value("b"))
+	assert.Equal(t, "4.1", f.Value("c"))
+	f = row()
+	assert.Equal(t, Ignored, typed(f, "1 2 7"), "no number is asked for behind it")
+	assert.Equal(t, 2, f.At)
+}
+
 func TestListEnter(t *testing.T) {
 	f := row()
 	f.List = true
