@@ -31,6 +31,8 @@ type Field struct {
 
 	in   *textinput.Model // the editing, nil until something is typed
 	used bool             // something was typed
+
+	spaced bool // a space led here, and nothing had been typed yet
 }
 
 // edit is the field's editor. It takes keys one character at a time and is
@@ -90,7 +92,7 @@ func (f *Field) Set(s string) {
 }
 
 // Reset empties a field.
-func (f *Field) Reset() { f.in, f.used = nil, false }
+func (f *Field) Reset() { f.in, f.used, f.spaced = nil, false, false }
 
 // pick takes the next choice that begins with the letter.
 func (fd *Field) pick(r rune) bool {

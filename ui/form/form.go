@@ -163,15 +163,15 @@ func (f *Form) rune(r rune, paste bool) bool {
 	switch fd.Type {
 	case Choice:
 		if r == ' ' {
-			f.move(1)
+			f.goOn()
 			return true
 		}
-		return fd.pick(r) || f.past(r, paste)
+		return fd.pick(r) || f.backFromChoice(r) || f.past(r, paste)
 	case Number:
 		if r == ' ' {
 			// Space goes on. Two in a row, as in a pasted table, are one.
 			if fd.used || !paste {
-				f.move(1)
+				f.goOn()
 			}
 			return true
 		}
@@ -181,13 +181,14 @@ func (f *Form) rune(r rune, paste bool) bool {
 	case Free:
 		if r == ' ' && fd.empty() {
 			if f.List {
-				f.move(1)
+				f.goOn()
 			}
 			return true
 		}
 	}
 	fd.used = true
 	fd.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+	f.back()
 	return true
 }
 
@@ -195,6 +196,15 @@ func (f *Form) rune(r rune, paste bool) bool {
 // x or a q: they stay free as keys.
 func unitLetter(r rune) bool {
 	return (r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z') && !strings.ContainsRune("xXqQ", r)
+}
+
+// goOn moves on for a space.
+func (f *Form) goOn() {
+	from := f.At
+	f.move(1)
+	if f.At > from && !f.Fields[f.At].used {
+		f.Fields[f.At].spaced = true
+	}
 }
 
 func (f *Form) move(by int) {

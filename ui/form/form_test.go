@@ -93,6 +93,42 @@ func TestANumberTypedAtAChoiceGoesOn(t *testing.T) {
 	assert.Equal(t, 2, f.At)
 }
 
+func TestAUnitTypedBehindASpaceBelongsToItsNumber(t *testing.T) {
+	fields := func(behind ...Field) *Form {
+		f := New(append([]Field{{Name: "a"}}, behind...)...)
+		f.List = true
+		return f
+	}
+	device := Field{Name: "b", Type: Choice, Choices: []string{"fixed orifice", "expansion valve"}}
+	number, free := Field{Name: "b"}, Field{Name: "b", Type: Free}
+	for _, c := range []struct {
+		name, keys string
+		behind     []Field
+		a, b       string
+	}{
+		{"a unit", "9 lb", []Field{number}, "9lb", ""},
+		{"pounds and ounces", "9 lb 2 oz", []Field{number, {Name: "c"}}, "9lb 2oz", ""},
+		{"pounds and ounces before a choice", "9 lb 2 oz", []Field{device, {Name: "c"}}, "9lb 2oz", ""},
+		{"pounds and ounces before a text", "22 lb 4 oz", []Field{free}, "22lb 4 oz", ""},
+		{"a unit joined to the second", "9lb 2oz", []Field{number}, "9lb 2oz", ""},
+		{"two numbers", "9lb 2", []Field{number}, "9lb", "2"},
+		{"a number and a mass", "6 22lb", []Field{number}, "6", "22lb"},
+		{"a letter of a choice", "9 f", []Field{device}, "9", "fixed orifice"},
+		{"a text", "22 R-410A", []Field{free}, "22", "R-410A"},
+		{"a text behind a number", "22 oz blend", []Field{free}, "22oz", "blend"},
+		{"Tab went on", "9<tab>lb", []Field{number}, "9", "lb"},
+		{"rubbed out and typed anew", "9 4<backspace>lb", []Field{number}, "9", "lb"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := fields(c.behind...)
+			typed(f, c.keys)
+			assert.Equal(t, c.a, f.Value("a"))
+			assert.Equal(t, c.b, f.Value("b"))
+			assert.Empty(t, f.Value("c"))
+		})
+	}
+}
+
 func TestListEnter(t *testing.T) {
 	f := row()
 	f.List = true

@@ -1,0 +1,67 @@
+package form
+
+import (
+	"regexp"
+	"strings"
+)
+
+// A unit or ounces that were typed behind a space. Space goes on to the next field, yet "9 lb 2 oz" is how masses are
+// written: left where they fell, the 2 would be taken for the next field's value.
+var (
+	openNumber  = regexp.MustCompile(`[0-9]$`)
+	openPounds  = regexp.MustCompile(`(?i)[0-9] ?(l|lb|lbs|pound|pounds)$`)
+	unitAlone   = regexp.MustCompile(`(?i)^(lb|oz|kg)$`)
+	ouncesAlone = regexp.MustCompile(`(?i)^[0-9.,]+ ?oz?$`)
+)
+
+// back returns what was typed in the field with the cursor to the number before it, when it is that number's unit or
+// the ounces behind its pounds.
+func (f *Form) back() {
+	for f.At > 0 {
+		fd, before := &f.Fields[f.At], &f.Fields[f.At-1]
+		if !fd.spaced || before.Type != Number || !before.used {
+			return
+		}
+		text, number := fd.Value(), before.Value()
+		switch {
+		case fd.Type == Choice:
+			return
+		case openPounds.MatchString(number) && ouncesAlone.MatchString(text):
+			text = " " + text
+		case openNumber.MatchString(number) && (unitAlone.MatchString(text) || fd.Type == Number && startsUnit(text)):
+		default:
+			return
+		}
+		fd.Reset()
+		before.Set(number + text)
+		f.At--
+	}
+}
+
+// backFromChoice does the same with one character that no choice begins with.
+func (f *Form) backFromChoice(r rune) bool {
+	if f.At == 0 || !f.Fields[f.At].spaced {
+		return false
+	}
+	before := &f.Fields[f.At-1]
+	if before.Type != Number || !before.used {
+		return false
+	}
+	number := before.Value()
+	switch {
+	case openNumber.MatchString(number) && unitLetter(r):
+		before.Set(number + string(r))
+	case openPounds.MatchString(number) && strings.ContainsRune("0123456789", r):
+		before.Set(number + " " + string(r))
+	default:
+		return false
+	}
+	f.At--
+	return true
+}
+
+// startsUnit reports a text of one letter.
+func startsUnit(text string) bool {
+	r := []rune(text)
+	return len(r) == 1 && unitLetter(r[0])
+}
