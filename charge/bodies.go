@@ -58,7 +58,8 @@ func newBody(k Kind) Body {
 }
 
 // Setup says what the unit is. Every field but the refrigerant may be left
-// out. In a later Setup only the fields given replace the earlier ones.
+// out. In a later Setup the fields given replace the earlier ones, and those
+// named in Withdrawn hold no longer; all others stand.
 type Setup struct {
 	Refrigerant         Text // "R-410A"; checked against the refrigerants known
 	Unit                Text // label
@@ -77,6 +78,7 @@ type Setup struct {
 	CylinderStart       q.Mass // scale reading before the first weighing
 	CylinderRefrigerant Text
 	Technician          Text
+	Withdrawn           Withdrawn
 }
 
 func (*Setup) Kind() Kind { return KindSetup }
@@ -100,6 +102,7 @@ func (s *Setup) fields() []field {
 		{"cylinder_start", &s.CylinderStart, false},
 		{"cylinder_refrigerant", &s.CylinderRefrigerant, false},
 		{"technician", &s.Technician, false},
+		{"withdrawn", &s.Withdrawn, false},
 	}
 }
 

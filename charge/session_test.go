@@ -27,6 +27,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{nil, `{"kind":"note","at":"2026-06-01T13:00:00Z","text":"x"}`, "kind", "note", "begin with a setup"},
 		{nil, `{"kind":"setup","at":"2026-06-01T13:00:00Z"}`, "refrigerant", "", "name it as on the data plate"},
+		{[]string{setup}, `{"kind":"setup","at":"2026-06-01T13:01:00Z","withdrawn":"target_subcooling refrigerant"}`, "withdrawn", "target_subcooling refrigerant", "use fields of a setup"},
 		{nil, `{"kind":"setup","at":"2026-06-01T13:00:00Z","refrigerant":"R-9999"}`, "refrigerant", "R-9999", "R-410A"},
 		{nil, `{"kind":"setup","at":"2026-06-01T13:00:00Z","refrigerant":"R-410A","barometer":"0 psig"}`, "barometer", "0 psig", "absolute"},
 		{nil, `{"kind":"setup","at":"2026-06-01T13:00:00Z","refrigerant":"R-410A","elevation":"90000 ft"}`, "elevation", "90000 ft", "6,000 m"},

@@ -213,6 +213,23 @@ func TestCorrectedRefrigerantRecomputesAll(t *testing.T) {
 	assert.Contains(t, d.View(), "R-454B")
 }
 
+// What was typed into the wrong field of the setup does not stand for the rest of the job.
+func TestAFigureOfTheSetupIsTakenBack(t *testing.T) {
+	d, c := newJob(t, 80, 24)
+	step(d, c, 1)
+	before := advice(d)
+	to := "s" + strings.Repeat("<tab>", 6)
+	d.Type(to + "31<enter><enter>")
+	require.NotEqual(t, before.Target, advice(d).Target, "a maker's superheat outranks every built-in figure")
+	d.Type(to)
+	assert.Contains(t, d.View(), "- takes it back")
+	d.Type("-<enter><enter>")
+	assert.Equal(t, before.Target, advice(d).Target)
+	assert.Equal(t, before.AmountKg, advice(d).AmountKg)
+	d.Type("s<ctrl+u>-<enter><enter>")
+	assert.Contains(t, d.View(), "Which one:", "a job has a refrigerant")
+}
+
 func TestUnitsSwitchAndStayAsEntered(t *testing.T) {
 	d, c := newJob(t, 80, 24)
 	step(d, c, 1)

@@ -107,6 +107,9 @@ func what(b charge.Body, first bool) string {
 		given("barometer", b.Barometer)
 		given("cylinder", b.CylinderStart)
 		text("cylinder of %s", b.CylinderRefrigerant)
+		for _, name := range strings.Fields(string(b.Withdrawn)) {
+			add("%s taken back", strings.ReplaceAll(name, "_", " "))
+		}
 		return head + strings.Join(parts, ", ")
 	case *charge.Check:
 		s := fmt.Sprintf("%s: %s", hyphens(string(b.Item)), b.State)

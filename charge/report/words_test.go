@@ -22,6 +22,7 @@ func TestEntriesInWords(t *testing.T) {
 		{`"kind":"setup","refrigerant":"R-410A","unit":"invented roof 2","capacity":"3 ton","device":"fixed-orifice","application":"medium-temperature","arrangement":"receiver","nameplate_charge":"7 lb 8 oz","elevation":"900 ft","cylinder_start":"22 lb","cylinder_refrigerant":"R-410A"`, true,
 			"set up: R-410A, unit invented roof 2, capacity 3 ton, device fixed orifice, medium temperature, receiver, data plate 7 lb 8 oz, elevation 900 ft, cylinder 22 lb, cylinder of R-410A"},
 		{`"kind":"setup","target_subcooling":"9 °F"`, false, "setup amended: target subcooling 9 °F"},
+		{`"kind":"setup","capacity":"3 ton","withdrawn":"target_subcooling line_length"`, false, "setup amended: capacity 3 ton, target subcooling taken back, line length taken back"},
 		{`"kind":"check","item":"condenser-coil","state":"corrected","note":"lint"`, false, "condenser coil: corrected (lint)"},
 		{`"kind":"reading","suction_pressure":"118 psig","drop_leg":"88 °F","compressor_current":"12 A","sight_glass":"bubbles","note":"gusty"`, false,
 			"read: suction 118 psig, drop leg 88 °F, compressor 12 A, sight glass bubbles, gusty"},

@@ -153,6 +153,13 @@ func setupWords(b *charge.Setup) []string {
 			out = append(out, f.label+" "+v)
 		}
 	}
+	for _, name := range strings.Fields(string(b.Withdrawn)) {
+		for _, f := range setupFields() {
+			if f.name == name {
+				out = append(out, f.label+" taken back")
+			}
+		}
+	}
 	return out
 }
 

@@ -141,6 +141,9 @@ func newSetup(s *Screen) *setupSheet {
 		default:
 			fd.Unit = unitName(sf.unit(s.look.Units))
 		}
+		if fd.Type != form.Choice && fd.Default != "" && sf.name != "refrigerant" {
+			fd.Hint = "- takes it back"
+		}
 		f.Fields = append(f.Fields, fd)
 	}
 	t.form = f
@@ -182,9 +185,16 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 		*b = t.old
 	}
 	typed := 0
+	var withdrawn []string
 	for _, sf := range setupFields() {
 		fd := t.field(sf.name)
 		if !fd.Typed() || fd.Value() == "" {
+			continue
+		}
+		if takesBack(fd.Value()) && sf.name != "refrigerant" {
+			if sf.show(&t.old) != "" {
+				withdrawn = append(withdrawn, sf.name)
+			}
 			continue
 		}
 		typed++
@@ -201,6 +211,14 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 	if r := meant(string(b.Refrigerant)); r != nil {
 		b.Refrigerant = charge.Text(r.Name())
 	}
+	if withdrawn != nil {
+		w := &charge.Setup{Withdrawn: charge.Withdrawn(strings.Join(withdrawn, " "))}
+		if t.new { // preferences that do not hold for this job: nothing is on record yet
+			*b = b.Amended(w)
+		} else {
+			typed, b.Withdrawn = typed+1, w.Withdrawn
+		}
+	}
 	if typed == 0 {
 		if t.new {
 			t.msg = "Name the refrigerant first, as on the data plate."
@@ -210,6 +228,15 @@ func (t *setupSheet) key(s *Screen, k tea.KeyMsg) ([]charge.Event, form.Outcome)
 		return nil, form.Back
 	}
 	return []charge.Event{s.at(b)}, form.Accept
+}
+
+// takesBack reports a dash alone: what was given before holds no longer.
+func takesBack(text string) bool {
+	switch strings.TrimSpace(text) {
+	case "-", "−", "–":
+		return true
+	}
+	return false
 }
 
 func (t *setupSheet) field(name string) *form.Field {

@@ -73,15 +73,7 @@ func job(path string) Job {
 		j.Last = l.Event.At
 		switch b := l.Event.Body.(type) {
 		case *charge.Setup:
-			if b.Unit != "" {
-				setup.Unit = b.Unit
-			}
-			if b.Refrigerant != "" {
-				setup.Refrigerant = b.Refrigerant
-			}
-			if b.Capacity.IsValid() {
-				setup.Capacity = b.Capacity
-			}
+			setup = setup.Amended(b)
 		case *charge.Close:
 			j.Closed, closed = true, charge.EventNumber(l.N)
 		case *charge.Void:
