@@ -30,6 +30,8 @@ type Form struct {
 	Fields []Field
 	At     int
 	List   bool // fields one under the other
+
+	arrived bool // the key before was a space that led here
 }
 
 // New is a form of fields.
@@ -70,6 +72,9 @@ func (f *Form) Key(k tea.KeyMsg) Outcome {
 		return Ignored
 	}
 	fd := &f.Fields[f.At]
+	if k.Type != tea.KeySpace && k.Type != tea.KeyRunes {
+		f.arrived = false
+	}
 	switch k.Type {
 	case tea.KeyEsc:
 		return Back
@@ -146,6 +151,8 @@ func (f *Form) past(r rune, paste bool) bool {
 
 // rune takes one typed or pasted character.
 func (f *Form) rune(r rune, paste bool) bool {
+	arrived := f.arrived
+	f.arrived = false
 	fd := &f.Fields[f.At]
 	if r == '\n' || r == '\r' || r == '\t' || r == ';' && paste {
 		if fd.Type == Free && !f.List {
@@ -166,7 +173,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 			f.goOn()
 			return true
 		}
-		return fd.pick(r) || f.backFromChoice(r) || f.past(r, paste)
+		return fd.pick(r) || fd.spaced && f.backWith(r) || f.past(r, paste)
 	case Number:
 		if r == ' ' {
 			// Space goes on. Two in a row, as in a pasted table, are one.
@@ -177,6 +184,9 @@ func (f *Form) rune(r rune, paste bool) bool {
 		}
 		if !numberRune(r) && !unitLetter(r) {
 			return false
+		}
+		if arrived && fd.used && unitLetter(r) && f.backWith(r) {
+			return true
 		}
 	case Free:
 		if r == ' ' && fd.empty() {
@@ -202,7 +212,7 @@ func unitLetter(r rune) bool {
 func (f *Form) goOn() {
 	from := f.At
 	f.move(1)
-	if f.At > from && !f.Fields[f.At].used {
+	if f.arrived = f.At > from; f.arrived && !f.Fields[f.At].used {
 		f.Fields[f.At].spaced = true
 	}
 }

@@ -116,6 +116,8 @@ func TestAUnitTypedBehindASpaceBelongsToItsNumber(t *testing.T) {
 		{"a letter of a choice", "9 f", []Field{device}, "9", "fixed orifice"},
 		{"a text", "22 R-410A", []Field{free}, "22", "R-410A"},
 		{"a text behind a number", "22 oz blend", []Field{free}, "22oz", "blend"},
+		{"a unit before a value that stands", "9<tab>4<shift+tab><backspace>7 lb", []Field{number}, "7lb", "4"},
+		{"a number typed on to a value that stands", "9<tab>4<shift+tab> 2", []Field{number}, "9", "42"},
 		{"Tab went on", "9<tab>lb", []Field{number}, "9", "lb"},
 		{"rubbed out and typed anew", "9 4<backspace>lb", []Field{number}, "9", "lb"},
 	} {

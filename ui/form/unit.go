@@ -38,9 +38,10 @@ func (f *Form) back() {
 	}
 }
 
-// backFromChoice does the same with one character that no choice begins with.
-func (f *Form) backFromChoice(r rune) bool {
-	if f.At == 0 || !f.Fields[f.At].spaced {
+// backWith gives one character to the number before, where the field with the cursor has no use for it: no choice that
+// begins with it, or a value already.
+func (f *Form) backWith(r rune) bool {
+	if f.At == 0 {
 		return false
 	}
 	before := &f.Fields[f.At-1]
