@@ -32,7 +32,8 @@ type Field struct {
 	in   *textinput.Model // the editing, nil until something is typed
 	used bool             // something was typed
 
-	spaced bool // a space led here, and nothing had been typed yet
+	spaced  bool   // a space led here, and nothing had been typed yet
+	letters string // the letter that picked a choice then
 }
 
 // edit is the field's editor. It takes keys one character at a time and is
@@ -92,7 +93,7 @@ func (f *Field) Set(s string) {
 }
 
 // Reset empties a field.
-func (f *Field) Reset() { f.in, f.used, f.spaced = nil, false, false }
+func (f *Field) Reset() { f.in, f.used, f.spaced, f.letters = nil, false, false, "" }
 
 // pick takes the next choice that begins with the letter.
 func (fd *Field) pick(r rune) bool {
@@ -102,6 +103,7 @@ func (fd *Field) pick(r rune) bool {
 		c := fd.Choices[((at+i)%n+n)%n]
 		if strings.HasPrefix(strings.ToLower(c), strings.ToLower(string(r))) {
 			fd.Set(c)
+			fd.letters = string(r)
 			return true
 		}
 	}

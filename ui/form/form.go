@@ -173,7 +173,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 			f.goOn()
 			return true
 		}
-		return fd.pick(r) || fd.spaced && f.backWith(r) || f.past(r, paste)
+		return fd.pick(r) || fd.spaced && f.backWith(fd.letters+string(r)) || f.past(r, paste)
 	case Number:
 		if r == ' ' {
 			// Space goes on. Two in a row, as in a pasted table, are one.
@@ -185,7 +185,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 		if !numberRune(r) && !unitLetter(r) {
 			return false
 		}
-		if arrived && fd.used && unitLetter(r) && f.backWith(r) {
+		if arrived && fd.used && unitLetter(r) && f.backWith(string(r)) {
 			return true
 		}
 	case Free:

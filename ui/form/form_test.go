@@ -118,6 +118,8 @@ func TestAUnitTypedBehindASpaceBelongsToItsNumber(t *testing.T) {
 		{"a text behind a number", "22 oz blend", []Field{free}, "22oz", "blend"},
 		{"a unit before a value that stands", "9<tab>4<shift+tab><backspace>7 lb", []Field{number}, "7lb", "4"},
 		{"a number typed on to a value that stands", "9<tab>4<shift+tab> 2", []Field{number}, "9", "42"},
+		{"pounds before a choice that begins with an l", "22 lb 4 oz", []Field{{Name: "b", Type: Choice, Choices: []string{"liquid", "vapor"}}}, "22lb 4oz", ""},
+		{"a choice that begins with an l", "22 l", []Field{{Name: "b", Type: Choice, Choices: []string{"liquid", "vapor"}}}, "22", "liquid"},
 		{"Tab went on", "9<tab>lb", []Field{number}, "9", "lb"},
 		{"rubbed out and typed anew", "9 4<backspace>lb", []Field{number}, "9", "lb"},
 	} {

@@ -1,9 +1,6 @@
 package form
 
-import (
-	"regexp"
-	"strings"
-)
+import "regexp"
 
 // A unit or ounces that were typed behind a space. Space goes on to the next field, yet "9 lb 2 oz" is how masses are
 // written: left where they fell, the 2 would be taken for the next field's value.
@@ -38,24 +35,27 @@ func (f *Form) back() {
 	}
 }
 
-// backWith gives one character to the number before, where the field with the cursor has no use for it: no choice that
+// backWith gives what was typed to the number before, where the field with the cursor has no use for it: no choice that
 // begins with it, or a value already.
-func (f *Form) backWith(r rune) bool {
+func (f *Form) backWith(text string) bool {
 	if f.At == 0 {
 		return false
 	}
-	before := &f.Fields[f.At-1]
+	fd, before := &f.Fields[f.At], &f.Fields[f.At-1]
 	if before.Type != Number || !before.used {
 		return false
 	}
 	number := before.Value()
 	switch {
-	case openNumber.MatchString(number) && unitLetter(r):
-		before.Set(number + string(r))
-	case openPounds.MatchString(number) && strings.ContainsRune("0123456789", r):
-		before.Set(number + " " + string(r))
+	case openNumber.MatchString(number) && (startsUnit(text) || unitAlone.MatchString(text)):
+		before.Set(number + text)
+	case openPounds.MatchString(number) && openNumber.MatchString(text):
+		before.Set(number + " " + text)
 	default:
 		return false
+	}
+	if fd.letters != "" { // the l of lb is no liquid
+		fd.Reset()
 	}
 	f.At--
 	return true
