@@ -192,12 +192,15 @@ var (
 )
 
 // Land says where the newest point landed against what was forecast for it,
-// in one sentence; "" when nothing was forecast.
+// in one sentence; "" when nothing was forecast, or while it is still moving.
 func (d Data) Land() string {
 	if !d.Past.On || len(d.Points) == 0 {
 		return ""
 	}
 	p := d.Points[len(d.Points)-1]
+	if !p.Settled {
+		return ""
+	}
 	past := d.Past.one()
 	for _, q := range []int{Superheat, Subcooling} {
 		o, v := past.Orifice[q], past.Valve[q]

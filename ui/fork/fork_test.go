@@ -123,7 +123,9 @@ func TestNextPointLandsOnItsFan(t *testing.T) {
 	assert.Contains(t, d.Land(), "as neither would")
 	d.Past.Known = KnownValve
 	assert.Equal(t, "Landed otherwise than expected: SH 30 (10 to 14).", d.Land())
-	d.Past = Fans{}
+	d.Points[3].Settled = false
+	assert.Empty(t, d.Land(), "it has not landed yet")
+	d.Points[3].Settled, d.Past = true, Fans{}
 	assert.Empty(t, d.Land())
 }
 
