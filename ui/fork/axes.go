@@ -70,7 +70,7 @@ func (f frame) axes(d Data, below, fan bool, c1 int) {
 			if n < 0 {
 				sign = "−"
 			}
-			end = sign + num(math.Abs(n)) + " " + d.MassUnit
+			end = sign + amount(math.Abs(n)) + " " + d.MassUnit
 			for x := gutter + f.cols; x <= c1; x++ {
 				g.set(x, base, '─', faint)
 			}

@@ -169,6 +169,11 @@ func num(y float64) string {
 	return strconv.FormatFloat(y, 'f', 1, 64)
 }
 
+// amount prints what to weigh in, as the advice has it: half ounces stay.
+func amount(y float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(y, 'f', 1, 64), ".0")
+}
+
 func whole(y float64) string {
 	s := strconv.FormatFloat(math.Round(y), 'f', 0, 64)
 	if s == "-0" {

@@ -199,3 +199,10 @@ func ExampleTrace() {
 	// SC 2.8 → 3.4 → 3.9          band 6 to 12
 	//    orifice → 4 to 5 · valve → 5 to 7
 }
+
+// The step on the axis is the one advised, half ounces and all.
+func TestTheStepIsWrittenAsAdvised(t *testing.T) {
+	d := sample()
+	d.Next.X = d.Points[len(d.Points)-1].X + 10.5
+	assert.Contains(t, strings.Join(Draw(d, 100, 30, theme.Theme{}), "\n"), "+10.5 oz")
+}
