@@ -95,23 +95,3 @@ func (d *decision) recover(p proposal) {
 		a.AmountKg = math.Min(a.AmountKg, d.r.netKg-b.netKg)
 	}
 }
-
-// flooded is the least net mass at which superheat was read under its floor in
-// air like that of now, NaN without such a reading: nobody goes there again. A
-// named valve sets its superheat whatever is inside, and one that hunts was at
-// the bottom of its swing.
-func (c *sight) flooded() float64 {
-	least := math.NaN()
-	if c.r == nil || c.device.Verdict == ExpansionValve || c.hunts() {
-		return least
-	}
-	limit, _, _ := c.floor()
-	for i := range c.st.readings {
-		p := &c.st.readings[i]
-		same := !(math.Abs(p.OutdoorK-c.r.OutdoorK) > weatherMoved) && !(math.Abs(p.ReturnWetK-c.r.ReturnWetK) > floodWetBulb)
-		if p.N >= c.st.epochN() && p.Settled && !p.grave && same && p.SuperheatK < limit && p.netKg > c.r.netKg && !(p.netKg >= least) {
-			least = p.netKg
-		}
-	}
-	return least
-}

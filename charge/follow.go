@@ -41,6 +41,21 @@ func (d *decision) follow(p proposal) {
 			d.why("%s Read again before anything goes in.", d.where())
 		}
 	case Add:
+		if d.backedUp() {
+			a.Action, a.Wait, d.by = Correct, 0, "other-cause"
+			d.why("%s It stays there while the condenser fills with liquid: look for a restriction (drier, strainer, a device blocked or too small).", d.where())
+			d.whyNoMore()
+			return
+		}
+		if d.sawn(p.kg) {
+			a.Action, a.Wait = Stop, 0
+			d.why("%s Twice more was weighed in from here and taken back: stop and watch.", d.where())
+			d.whyNoMore()
+			if d.unnamed() {
+				d.why("See which device is inside and enter it: that may allow a step.")
+			}
+			return
+		}
 		a.AmountKg = p.kg
 		d.why("%s", d.where())
 		d.why("%s", d.whyStep(p))
@@ -66,7 +81,7 @@ func (d *decision) follow(p proposal) {
 			d.why("%s Done.", d.where())
 			d.whyLook()
 			d.whyNoMore()
-		} else if !math.IsNaN(d.flooded()) {
+		} else if b := d.barred(); given(b.kg) {
 			d.why("%s Stop and watch.", d.where())
 			d.whyNoMore()
 		} else {
@@ -92,10 +107,10 @@ func (d *decision) done(why string) {
 	d.whyLook()
 }
 
-// whyNoMore says at which charge superheat was read under its floor.
+// whyNoMore says at which charge a limit was passed.
 func (d *decision) whyNoMore() {
-	if kg := d.flooded(); !math.IsNaN(kg) {
-		d.why("With %s more in, superheat was under its floor: do not go back there.", mass(kg-d.r.netKg, d.u()))
+	if b := d.barred(); given(b.kg) {
+		d.why("With %s more in, %s: do not go back there.", mass(b.kg-d.r.netKg, d.u()), b.what)
 	}
 }
 

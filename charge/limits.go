@@ -195,6 +195,8 @@ const (
 	floodingCause  = 0.40       // a cause this likely is named beside the superheat floor [own]
 	suspectAt      = 0.20       // a cause other than charge this likely is said when the job ends in band [own]
 	causeShown     = 0.005      // causes less likely are not listed [own]
+	sawnAt         = 2          // times some is taken back from a charge before nobody goes there again [own]
+	sawnShare      = 0.75       // of the way back that counts as going there [own]
 	lookFrom       = 0.10       // a device this likely is named beside the other when a job ends without a name [own]
 	silentShare    = 0.05       // a cell the chart does not give counts from this weight [own]
 	splitUsual     = 3 * perF   // [CA] a split this near the expected one answers for the air side

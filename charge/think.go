@@ -280,8 +280,8 @@ func (c *sight) goal() belief.Goal {
 	if full := st.full(); given(full) {
 		g.RoomKg, g.Full = math.Max(full*(1+plateOver)-c.net, 0), true
 	}
-	if kg := c.flooded(); given(kg) {
-		g.RoomKg, g.Full = math.Max(math.Min(g.RoomKg, kg-c.net-st.stepUnit()), 0), true
+	if b := c.barred(); given(b.kg) {
+		g.RoomKg, g.Full = math.Max(math.Min(g.RoomKg, b.room(c.net, st.stepUnit())), 0), true
 	}
 	return g
 }
