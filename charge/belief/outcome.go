@@ -210,8 +210,10 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 				r.over++
 				if d == 1 || sh < floor+clearOfFloor {
 					r.harm++
+					r.remaining += overshootCost
+				} else {
+					r.remaining += pastCost
 				}
-				r.remaining += overshootCost
 			}
 		}
 	}

@@ -215,6 +215,7 @@ const (
 	tellsWorth     = 0.6        // steps that knowing the device saves
 	missCost       = 80.0       // steps a job ended outside the band is worth
 	overshootCost  = 6.0        // steps an overshoot is worth
+	pastCost       = 2.0        // the same of an orifice past its band and clear of its floor: one to take out, and one for the doubt [own]
 	recoverAt      = 0.25       // chance of being past the band from which some may come out [own]
 	recoverCost    = 1.0        // steps a recovery is worth beyond its own
 	settledShare   = 0.12       // of a step's effect still to come when a reading counts as settled
