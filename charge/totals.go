@@ -73,16 +73,23 @@ func (st *state) stepMost() float64 {
 		}
 		return kg * stepPlate
 	}
-	if st.answered() {
-		return noCapacityLaterOz * kgPerOz * st.med.lightness
+	oz := noCapacityOz
+	switch {
+	case st.answers(4):
+		oz = noCapacityMostOz
+	case st.answered():
+		oz = noCapacityLaterOz
 	}
-	return noCapacityOz * kgPerOz * st.med.lightness
+	return oz * kgPerOz * st.med.lightness
 }
 
 // answered reports two weighings with a reading after them: what the system makes
 // of charge is known by then, better than a size guessed from its capacity.
-func (st *state) answered() bool {
-	return len(st.weighed) >= 2 && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= 2
+func (st *state) answered() bool { return st.answers(2) }
+
+// answers reports so many weighings with a reading after them.
+func (st *state) answers(weighings int) bool {
+	return len(st.weighed) >= weighings && len(st.readings) > 0 && st.readings[len(st.readings)-1].moved >= weighings
 }
 
 // stepUnit is the finest amount worth asking for on the scale, kg.
