@@ -122,7 +122,7 @@ const (
 	ratioStarved      = 0.9    // [own] so surely short, a starved coil explains the ratio
 	noCapacityOz      = 4.0    // most in a step when neither capacity nor plate is known [own]
 	noCapacityLaterOz = 8.0    // [own] after two increments have been answered
-	noCapacityMostOz  = 16.0   // [own] after four: what the belief makes of the answers bounds it by then
+	noCapacityMostOz  = 16.0   // [own] after four, of a named orifice: its superheat has shown its size; a valve's shows nothing
 	noCapacityEnough  = 16.0   // [own] so much without an answer tells, whatever the size
 	stepsMany         = 8      // [own] more than this: rethink
 )

@@ -271,6 +271,9 @@ func (c *sight) goal() belief.Goal {
 		SubcoolingCeilK:  c.subcoolingMost(),
 		DischargeCeilK:   discharge,
 	}
+	if !given(st.size()) && c.device.Verdict == FixedOrifice && st.answers(4) {
+		g.MaxAddKg = noCapacityMostOz * kgPerOz * st.med.lightness
+	}
 	if c.added == 0 {
 		if first := st.tons() * firstOzTon * kgPerOz * st.med.lightness; given(first) {
 			g.MaxAddKg = math.Min(g.MaxAddKg, math.Max(first, g.StepKg))

@@ -73,14 +73,10 @@ func (st *state) stepMost() float64 {
 		}
 		return kg * stepPlate
 	}
-	oz := noCapacityOz
-	switch {
-	case st.answers(4):
-		oz = noCapacityMostOz
-	case st.answered():
-		oz = noCapacityLaterOz
+	if st.answered() {
+		return noCapacityLaterOz * kgPerOz * st.med.lightness
 	}
-	return oz * kgPerOz * st.med.lightness
+	return noCapacityOz * kgPerOz * st.med.lightness
 }
 
 // answered reports two weighings with a reading after them: what the system makes
