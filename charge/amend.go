@@ -29,8 +29,8 @@ func (w *Withdrawn) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// holds reports whether a field is named.
-func (w Withdrawn) holds(name string) bool {
+// Names reports whether a field is among those withdrawn.
+func (w Withdrawn) Names(name string) bool {
 	return slices.Contains(strings.Fields(string(w)), name)
 }
 
@@ -46,8 +46,8 @@ func withdrawable() []string {
 }
 
 // Amended is s without the fields that by withdraws and with those it gives laid
-// over it: what a later Setup does to an earlier one. A journal can be summed up with it where the
-// whole fold would cost too much.
+// over it: what a later Setup does to an earlier one. A journal can be summed up
+// with it where the whole fold would cost too much.
 func (s Setup) Amended(by *Setup) Setup {
 	s.amend(by)
 	return s
@@ -61,7 +61,7 @@ func (s *Setup) amend(by *Setup) {
 		switch {
 		case f.name == "withdrawn": // done with, once amended
 			continue
-		case f.at.IsZero() && by.Withdrawn.holds(f.name):
+		case f.at.IsZero() && by.Withdrawn.Names(f.name):
 			continue
 		case f.at.IsZero():
 			f = mine[i]

@@ -224,6 +224,7 @@ func TestAFigureOfTheSetupIsTakenBack(t *testing.T) {
 	d.Type(to)
 	assert.Contains(t, d.View(), "- takes it back")
 	d.Type("-<enter><enter>")
+	assert.Contains(t, d.View(), "maker's superheat taken back")
 	assert.Equal(t, before.Target, advice(d).Target)
 	assert.Equal(t, before.AmountKg, advice(d).AmountKg)
 	d.Type("s<ctrl+u>-<enter><enter>")

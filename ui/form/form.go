@@ -131,9 +131,6 @@ func (f *Form) Key(k tea.KeyMsg) Outcome {
 	return Typing
 }
 
-// numberRune reports a character of a number, without its unit.
-func numberRune(r rune) bool { return strings.ContainsRune("0123456789.,+-−/%°'\"", r) }
-
 // past puts a number that was typed at a choice into the next field that takes one: typed on in the row, it was meant
 // for that field, and would be lost here.
 func (f *Form) past(r rune, paste bool) bool {
@@ -182,7 +179,7 @@ func (f *Form) rune(r rune, paste bool) bool {
 			}
 			return true
 		}
-		if !numberRune(r) && !unitLetter(r) {
+		if !strings.ContainsRune("0123456789.,+-−/%°'\"", r) && !unitLetter(r) {
 			return false
 		}
 		if arrived && fd.used && unitLetter(r) && f.backWith(string(r)) {

@@ -11,18 +11,27 @@ var (
 	ouncesAlone = regexp.MustCompile(`(?i)^[0-9.,]+ ?oz?$`)
 )
 
+// before is the number in front of the field with the cursor, nil where none was typed.
+func (f *Form) before() *Field {
+	if f.At == 0 {
+		return nil
+	}
+	if fd := &f.Fields[f.At-1]; fd.Type == Number && fd.used {
+		return fd
+	}
+	return nil
+}
+
 // back returns what was typed in the field with the cursor to the number before it, when it is that number's unit or
 // the ounces behind its pounds.
 func (f *Form) back() {
-	for f.At > 0 {
-		fd, before := &f.Fields[f.At], &f.Fields[f.At-1]
-		if !fd.spaced || before.Type != Number || !before.used {
+	for {
+		fd, before := &f.Fields[f.At], f.before()
+		if before == nil || !fd.spaced || fd.Type == Choice {
 			return
 		}
 		text, number := fd.Value(), before.Value()
 		switch {
-		case fd.Type == Choice:
-			return
 		case openPounds.MatchString(number) && ouncesAlone.MatchString(text):
 			text = " " + text
 		case openNumber.MatchString(number) && (unitAlone.MatchString(text) || fd.Type == Number && startsUnit(text)):
@@ -38,31 +47,27 @@ func (f *Form) back() {
 // backWith gives what was typed to the number before, where the field with the cursor has no use for it: no choice that
 // begins with it, or a value already.
 func (f *Form) backWith(text string) bool {
-	if f.At == 0 {
-		return false
-	}
-	fd, before := &f.Fields[f.At], &f.Fields[f.At-1]
-	if before.Type != Number || !before.used {
+	fd, before := &f.Fields[f.At], f.before()
+	if before == nil {
 		return false
 	}
 	number := before.Value()
 	switch {
-	case openNumber.MatchString(number) && (startsUnit(text) || unitAlone.MatchString(text)):
-		before.Set(number + text)
 	case openPounds.MatchString(number) && openNumber.MatchString(text):
-		before.Set(number + " " + text)
+		text = " " + text
+	case openNumber.MatchString(number) && (unitAlone.MatchString(text) || startsUnit(text)):
 	default:
 		return false
 	}
-	if fd.letters != "" { // the l of lb is no liquid
+	if fd.Type == Choice { // the l of lb is no liquid
 		fd.Reset()
 	}
+	before.Set(number + text)
 	f.At--
 	return true
 }
 
 // startsUnit reports a text of one letter.
 func startsUnit(text string) bool {
-	r := []rune(text)
-	return len(r) == 1 && unitLetter(r[0])
+	return len(text) == 1 && unitLetter(rune(text[0]))
 }

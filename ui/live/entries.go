@@ -151,13 +151,8 @@ func setupWords(b *charge.Setup) []string {
 	for _, f := range setupFields() {
 		if v := f.show(b); v != "" {
 			out = append(out, f.label+" "+v)
-		}
-	}
-	for _, name := range strings.Fields(string(b.Withdrawn)) {
-		for _, f := range setupFields() {
-			if f.name == name {
-				out = append(out, f.label+" taken back")
-			}
+		} else if b.Withdrawn.Names(f.name) {
+			out = append(out, f.label+" taken back")
 		}
 	}
 	return out
