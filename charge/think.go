@@ -116,7 +116,11 @@ func (m *mind) see(st *state, r *reading) {
 // keep remembers the mind as it is, for an undo of the coming reading.
 func (m *mind) keep() {
 	k := *m
-	k.b, k.before = m.b.Clone(), nil
+	var old *belief.Belief
+	if m.before != nil {
+		old = m.before.b
+	}
+	k.b, k.before = m.b.CloneOver(old), nil
 	m.before = &k
 }
 

@@ -30,17 +30,28 @@ func New(u Unit) *Belief {
 }
 
 // Clone returns an independent copy.
-func (b *Belief) Clone() *Belief {
+func (b *Belief) Clone() *Belief { return b.CloneOver(nil) }
+
+// CloneOver is Clone in the memory of old, a copy of an earlier day of b that is not used any more; nil for none.
+func (b *Belief) CloneOver(old *Belief) *Belief {
 	c := *b
 	c.readings = slices.Clone(b.readings)
 	c.history = slices.Clone(b.history)
 	c.hyps = make([]*hypothesis, len(b.hyps))
+	var wait sync.WaitGroup
 	for i, h := range b.hyps {
-		k := *h
-		k.unit = &c.unit
-		k.members, k.spare, k.lots = slices.Clone(h.members), nil, slices.Clone(h.lots)
-		c.hyps[i] = &k
+		wait.Go(func() {
+			k := *h
+			k.unit = &c.unit
+			var members []member
+			if old != nil && i < len(old.hyps) {
+				members = old.hyps[i].members[:0]
+			}
+			k.members, k.spare, k.lots = append(members, h.members...), nil, slices.Clone(h.lots)
+			c.hyps[i] = &k
+		})
 	}
+	wait.Wait()
 	c.samples = [2][]sample{}
 	return &c
 }

@@ -3,6 +3,7 @@ package belief
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // Bands are the 5th, 50th and 95th percentile of the settled reading, K.
@@ -22,10 +23,19 @@ type sample struct {
 
 // draw thins the members of device index d (0 orifice, 1 valve) to equally weighted samples.
 func (b *Belief) draw(d int) []sample {
-	if b.samples[d] != nil || len(b.hyps) == 0 {
-		return b.samples[d]
+	if b.samples[d] == nil && len(b.hyps) > 0 {
+		p := b.posterior()
+		var wait sync.WaitGroup
+		for d := range b.samples {
+			wait.Go(func() { b.samples[d] = b.thin(d, p) })
+		}
+		wait.Wait()
 	}
-	p := b.posterior()
+	return b.samples[d]
+}
+
+// thin draws the samples of device index d, where p is the probability of each hypothesis.
+func (b *Belief) thin(d int, p []float64) []sample {
 	total := 0.0
 	for i, h := range b.hyps {
 		if int(h.device)-1 == d {
@@ -45,37 +55,45 @@ func (b *Belief) draw(d int) []sample {
 		for k := range h.members {
 			acc += share * exp(h.members[k].logw)
 			for acc >= u && len(out) < sampleSize {
-				n := len(out)
-				s := sample{m: &h.members[k], cause: h.cause}
-				for j := range s.normal { // additive recurrence: even in each dimension, uncorrelated between them
-					_, f := math.Modf(0.5 + float64(n+1)*recurrence[j])
-					s.normal[j] = normalQuantile(f)
-				}
-				out = append(out, s)
+				out = append(out, sample{m: &h.members[k], cause: h.cause, normal: normals[len(out)]})
 				u += 1.0 / sampleSize
 			}
 		}
 	}
-	b.samples[d] = out
 	return out
 }
 
-// recurrence holds the square roots of small primes, less their whole parts (Richtmyer's sequence).
-var recurrence = [4]float64{0.41421356237309515, 0.7320508075688772, 0.2360679774997898, 0.6457513110645907}
+// normals are the random numbers of each sample: an additive recurrence, even in each dimension and uncorrelated between
+// them, by the square roots of small primes (Richtmyer's sequence).
+var normals = func() (all [sampleSize][4]float64) {
+	for n := range all {
+		for j, prime := range [4]float64{2, 3, 5, 7} {
+			_, f := math.Modf(0.5 + float64(n+1)*math.Sqrt(prime))
+			all[n][j] = normalQuantile(f)
+		}
+	}
+	return all
+}()
 
-// settled is the settled reading of s after kg more, without noise, and the variance of its standing part.
-func (s *sample) settled(kg float64, w weather) (y, v [channels]float64) {
+// settled is the settled reading of s after kg more, without noise.
+func (s *sample) settled(kg float64, w weather) (y [channels]float64) {
 	m := s.m
 	y = m.law.at(m.x+kg/m.kg, w)
 	for c := range channels {
-		q := shareOf[c] * (y[c] - m.last[c]) * m.disc
-		v[c] = m.vari[c] + q*q
-		if kg != 0 {
-			v[c] += 0.04 * degF * degF * m.disc
-		}
 		y[c] += m.off[c]
 	}
-	return y, v
+	return y
+}
+
+// standing is the variance of the standing part of channel c of a settled reading y of s after kg more.
+func (s *sample) standing(c int, kg float64, y *[channels]float64) float64 {
+	m := s.m
+	q := shareOf[c] * (y[c] - m.off[c] - m.last[c]) * m.disc
+	v := m.vari[c] + q*q
+	if kg != 0 {
+		v += 0.04 * degF * degF * m.disc
+	}
+	return v
 }
 
 // Forecast returns the bands of the settled reading after kg more at the present weather. Instrument noise and the
@@ -88,46 +106,59 @@ func (b *Belief) Forecast(kg float64) Fork {
 		return Fork{x, x, x}
 	}
 	o := &b.history[len(b.history)-1]
-	dev := b.inferred()
-	share := [2]float64{dev.FixedOrifice, dev.ExpansionValve}
-	var all [2]weighted
-	for d := range 2 {
-		var one [2]weighted
-		for i := range b.draw(d) {
-			s := &b.samples[d][i]
-			y, v := s.settled(kg, o.w)
-			for k, c := range [2]int{chSH, chSC} {
-				x := y[c] + s.normal[k]*forecastSpread*math.Sqrt(v[c]+o.noise[c]+whiteOf[c]*whiteOf[c])
-				if c == chSH {
-					x = max(x, -3*degF)
-				}
-				one[k] = append(one[k], weigh{x, 1})
-				all[k] = append(all[k], weigh{x, share[d]})
-			}
-		}
-		bands := Bands{one[0].bands(), one[1].bands()}
-		if d == 0 {
-			f.IfOrifice = bands
-		} else {
-			f.IfValve = bands
-		}
+	b.draw(0) // both, before they are used side by side
+	var each [2][2]weighted
+	var wait sync.WaitGroup
+	for d := range each {
+		wait.Go(func() { each[d] = b.read(d, kg, o) })
 	}
-	f.Both = Bands{all[0].bands(), all[1].bands()}
+	wait.Wait()
+	f.IfOrifice = Bands{each[0][0].bands(), each[0][1].bands()}
+	f.IfValve = Bands{each[1][0].bands(), each[1][1].bands()}
+	dev := b.inferred()
+	both := func(k int) [3]float64 {
+		return merge(each[0][k].times(dev.FixedOrifice), each[1][k].times(dev.ExpansionValve)).bands()
+	}
+	f.Both = Bands{both(0), both(1)}
 	return f
 }
 
+// read gives the settled superheat and subcooling of the samples of device index d after kg more in the weather of o, with
+// the noise of a reading, each in ascending order.
+func (b *Belief) read(d int, kg float64, o *observation) (v [2]weighted) {
+	for k := range v {
+		v[k] = make(weighted, len(b.samples[d]))
+	}
+	for i := range b.samples[d] {
+		s := &b.samples[d][i]
+		y := s.settled(kg, o.w)
+		for k, c := range [2]int{chSH, chSC} {
+			x := y[c] + s.normal[k]*forecastSpread*math.Sqrt(s.standing(c, kg, &y)+o.noise[c]+whiteOf[c]*whiteOf[c])
+			if c == chSH {
+				x = max(x, -3*degF)
+			}
+			v[k][i] = weigh{x, 1}
+		}
+	}
+	for k := range v {
+		v[k].sort()
+	}
+	return v
+}
+
+// weigh is a value and its weight.
 type weigh struct{ x, w float64 }
+
+// weighted is values with their weights.
 type weighted []weigh
 
-// at returns the weighted quantiles of v at the given probabilities.
+// at returns the weighted quantiles of v, which it sorts, at the given probabilities.
 func (v weighted) at(ps ...float64) []float64 {
-	out := make([]float64, len(ps))
-	if len(v) == 0 {
-		for i := range out {
-			out[i] = math.NaN()
-		}
-		return out
-	}
+	v.sort()
+	return v.quantiles(ps...)
+}
+
+func (v weighted) sort() {
 	slices.SortFunc(v, func(a, b weigh) int {
 		switch {
 		case a.x < b.x:
@@ -137,6 +168,17 @@ func (v weighted) at(ps ...float64) []float64 {
 		}
 		return 0
 	})
+}
+
+// quantiles are those of v in ascending order; not a number where v is empty.
+func (v weighted) quantiles(ps ...float64) []float64 {
+	out := make([]float64, len(ps))
+	if len(v) == 0 {
+		for i := range out {
+			out[i] = math.NaN()
+		}
+		return out
+	}
 	total := 0.0
 	for _, e := range v {
 		total += e.w
@@ -154,7 +196,30 @@ func (v weighted) at(ps ...float64) []float64 {
 	return out
 }
 
+// bands are the percentiles of Bands of v in ascending order.
 func (v weighted) bands() (b [3]float64) {
-	copy(b[:], v.at(0.05, 0.5, 0.95))
+	copy(b[:], v.quantiles(0.05, 0.5, 0.95))
 	return b
+}
+
+// times is v with every weight multiplied by w.
+func (v weighted) times(w float64) weighted {
+	out := slices.Clone(v)
+	for i := range out {
+		out[i].w *= w
+	}
+	return out
+}
+
+// merge puts a and b, both in ascending order, into one.
+func merge(a, b weighted) weighted {
+	out := make(weighted, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		if b[0].x < a[0].x {
+			out, b = append(out, b[0]), b[1:]
+		} else {
+			out, a = append(out, a[0]), a[1:]
+		}
+	}
+	return append(append(out, a...), b...)
 }

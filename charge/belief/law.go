@@ -58,21 +58,23 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 	x0 := l.x0 + l.x0Out*dOut + l.x0Wet*dWet
 	d := x0 - x
 	xk := l.xk + l.xkOut*dOut
-	drop := l.drop(x, x0, xk)
+	unsealed := l.unsealed(x, xk)
+	drop := l.drop(d, unsealed)
 	evap := -l.dt + l.evOut*dOut + l.evWet*dWet + (l.evDry-1)*dDry - drop - l.held(x) // less the return dry bulb of now
 	reach := max(-evap+l.gain, 1)
 	dp := ramp(d, 0.008)
 	if l.seal != 0 { // where the seal lies over x0 too, the coil does not dry as charge goes in
-		dp = max(dp+l.seal*ramp(xk-x, 0.012), (1+min(l.seal, 0))*dp)
+		dp = max(dp+l.seal*unsealed, (1+min(l.seal, 0))*dp)
 	}
 	sh := reach * (1 - exp(-l.a*dp*(1+l.b*dp)))
 	if l.device == ExpansionValve {
 		h := max(l.hold-l.drift*(x-l.xk)+l.holdDry*dDry, 0)
 		sh = h + ramp(sh-h, 0.8)
 	}
-	u := ramp(x-xk, l.wk)
+	u, flooded := ramp(x-xk, l.wk), 0.0
 	if l.device == FixedOrifice {
-		u -= (1 - l.rho) * ramp(-d, 0.01)
+		flooded = ramp(-d, 0.01)
+		u -= (1 - l.rho) * flooded
 		if u < 0 {
 			u = 0
 		}
@@ -91,19 +93,23 @@ func (l *law) at(x float64, w weather) (y [channels]float64) {
 		short = 0.2
 	}
 	y[chSplit] = (l.split + splitPerDryness*(dDry-dWet)) * (1 - 0.1*g) * short
-	y[chDisch] = l.disch + dischPerSuperheat*sh + dischPerDrop*drop
-	if l.device == FixedOrifice {
-		y[chDisch] -= l.flood * ramp(-d, 0.01)
-	}
+	y[chDisch] = l.disch + dischPerSuperheat*sh + dischPerDrop*drop - l.flood*flooded
 	return y
 }
 
-// drop is how far the evaporating temperature lies under its fed level at charge fraction x, for the open device's curve
-// at x0 and the seal at xk. Flow that is lost without the seal lowers it; a coil that dries slower does not raise it.
-func (l *law) drop(x, x0, xk float64) float64 {
-	d := x0 - x
+// unsealed is by how much charge fraction x falls short of sealing the outlet at xk, where that matters.
+func (l *law) unsealed(x, xk float64) float64 {
+	if l.seal == 0 {
+		return 0
+	}
+	return ramp(xk-x, 0.012)
+}
+
+// drop is how far the evaporating temperature lies under its fed level, d short of the open device's x0 and unsealed by
+// so much. Flow that is lost without the seal lowers it; a coil that dries slower does not raise it.
+func (l *law) drop(d, unsealed float64) float64 {
 	if l.seal > 0 {
-		d += l.seal * ramp(xk-x, 0.012)
+		d += l.seal * unsealed
 	}
 	return l.es * ramp(d-l.ed, l.we)
 }

@@ -223,7 +223,8 @@ func (h *hypothesis) anchor(m *member, o *observation) {
 	measured := given(o.y[chEvap])
 	l.dt, l.x0, l.xHold = m.dtPrior, m.x0Prior, m.xHoldPrior
 	if measured {
-		l.dt = max(-o.y[chEvap]-l.drop(m.start, l.x0, l.xk)-l.held(m.start), 3*degF)
+		fallen := l.drop(l.x0-m.start, l.unsealed(m.start, l.xk)) + l.held(m.start)
+		l.dt = max(-o.y[chEvap]-fallen, 3*degF)
 	}
 	h.shape(m, o)
 	m.logl = h.fed(m)

@@ -14,6 +14,8 @@ type outcome struct {
 	under        float64 // superheat under its floor
 	remaining    float64 // steps left to do
 	ceiling      float64 // condensing or subcooling read over its ceiling
+	superheat    float64 // what the mean of superheat changes by, K
+	subcooling   float64 // and of subcooling
 }
 
 // prospect is an amount, kg, what it leads to under each device, and the worth of what it would show of the device.
@@ -32,7 +34,8 @@ func (p *planner) foresee(amounts []float64) []prospect {
 		wait.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(amounts); i = int(next.Add(1)) - 1 {
 				kg := amounts[i]
-				out[i] = prospect{kg, [2]outcome{p.score(0, kg), p.score(1, kg)}, p.tells(kg)}
+				then := [2]outcome{p.score(0, kg), p.score(1, kg)}
+				out[i] = prospect{kg, then, p.tells(then)}
 			}
 		})
 	}
@@ -76,10 +79,10 @@ func (p *planner) unsettledFor() float64 {
 // truth is the settled true superheat and subcooling of sample s after kg more, the session's instrument bias taken out,
 // and the channels as they would be read.
 func (p *planner) truth(s *sample, kg float64) (sh, sc float64, read [channels]float64) {
-	y, v := s.settled(kg, p.o.w)
-	sh = max(y[chSH]+s.normal[0]*math.Sqrt(v[chSH]+p.o.bias[chSH]), 0)
-	sc = y[chSC] - p.touch + s.normal[1]*math.Sqrt(v[chSC]+p.o.bias[chSC])
-	return sh, sc, y
+	read = s.settled(kg, p.o.w)
+	sh = max(read[chSH]+s.normal[0]*math.Sqrt(s.standing(chSH, kg, &read)+p.o.bias[chSH]), 0)
+	sc = read[chSC] - p.touch + s.normal[1]*math.Sqrt(s.standing(chSC, kg, &read)+p.o.bias[chSC])
+	return sh, sc, read
 }
 
 // contact is by how much subcooling reads high because the clamp feels some of the outdoor air around the bare liquid
@@ -178,6 +181,8 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 		}
 		n++
 		sh, sc, read := p.truth(s, kg)
+		r.superheat += read[chSH] - s.m.off[chSH] - s.m.last[chSH]
+		r.subcooling += read[chSC] - s.m.off[chSC] - s.m.last[chSC]
 		floor := p.g.SuperheatFloorK
 		if d == 1 {
 			floor = min(floor, valveFloor)
@@ -219,6 +224,7 @@ func (p *planner) score(d int, kg float64) (r outcome) {
 	}
 	if n > 0 {
 		r.landed, r.over, r.harm, r.under, r.remaining, r.ceiling = r.landed/n, r.over/n, r.harm/n, r.under/n, r.remaining/n, ceiling/n
+		r.superheat, r.subcooling = r.superheat/n, r.subcooling/n
 	}
 	return r
 }
@@ -265,30 +271,12 @@ func (p *planner) mix(o [2]outcome) (landed, over, under, remaining float64) {
 
 // tells is the worth, in steps, of what an amount would show of the device: how far apart the two devices' superheat
 // and subcooling would then read, against the scatter of a reading.
-func (p *planner) tells(kg float64) float64 {
+func (p *planner) tells(then [2]outcome) float64 {
 	open := 4 * p.share[0] * p.share[1]
 	if open < 4*verdictAt*(1-verdictAt) {
 		return 0
 	}
-	var sh, sc [2]float64
-	for d := range 2 {
-		n := 0.0
-		for i := range p.b.samples[d] {
-			s := &p.b.samples[d][i]
-			if s.cause != causeNone {
-				continue
-			}
-			y := s.m.law.at(s.m.x+kg/s.m.kg, p.o.w)
-			sh[d] += y[chSH] - s.m.last[chSH]
-			sc[d] += y[chSC] - s.m.last[chSC]
-			n++
-		}
-		if n > 0 {
-			sh[d] /= n
-			sc[d] /= n
-		}
-	}
-	apart := math.Hypot(sh[0]-sh[1], sc[0]-sc[1]) / (3 * degF)
+	apart := math.Hypot(then[0].superheat-then[1].superheat, then[0].subcooling-then[1].subcooling) / (3 * degF)
 	return tellsWorth * open * min(apart, 1)
 }
 
