@@ -97,12 +97,12 @@ func TestAStepThatWouldFloodAnOrificeSaysSo(t *testing.T) {
 func TestALikelyOrificeIsNotLeftOnOneReading(t *testing.T) {
 	r := looked(t, `{"kind":"setup","refrigerant":"R-134a","capacity":"2.2 ton","nameplate_charge":"96 oz"}`,
 		map[string]string{"outdoor": "74.5 °F", "return_dry_bulb": "79 °F", "return_wet_bulb": "68 °F"})
-	r.read(26, 36.4, 88, 0.7)
-	r.after(4, 36, 22, 90, 2)
-	a := r.after(4, 38, 20.5, 90.5, 10)
+	r.read(26, 34, 88, 0.7)
+	r.after(4, 36, 25, 90, 2)
+	a := r.after(4, 38, 22, 90.5, 8)
 	require.Equal(t, charge.DeviceUnknown, a.Belief.Verdict)
 	require.Greater(t, a.Belief.FixedOrifice, 0.8, "likely")
 	told(t, a, charge.Wait, "read once more")
-	a = r.again(38, 20.5, 90.5, 10)
+	a = r.again(38, 22, 90.5, 8)
 	assert.True(t, a.Done, "%v %v", a.Action, a.Why)
 }

@@ -50,6 +50,9 @@ func (l *lot) indices(n int) iter.Seq[int] {
 	}
 }
 
+// count is how many of n members are the lot's.
+func (l *lot) count(n int) int { return (n - l.first + l.apart - 1) / l.apart }
+
 // of gives the members of the lot.
 func (l *lot) of(members []member) iter.Seq[*member] {
 	return func(yield func(*member) bool) {
@@ -62,38 +65,63 @@ func (l *lot) of(members []member) iter.Seq[*member] {
 }
 
 // move moves each member of the lot some steps, under the likelihood of the whole history, its newest reading taken to
-// the given power (Metropolis 1953, Hastings 1970).
-func (l *lot) move(h *hypothesis, history []observation, power float64, steps int) {
+// the given power (Metropolis 1953, Hastings 1970). Where there is a distribution fitted to the members, three steps of
+// four are drawn from it, else they are stirred as often as not.
+func (l *lot) move(h *hypothesis, history []observation, most prospects, power float64, steps int, fit *fitted) {
 	r := rand.New(&l.rng)
+	var at []whitened // where the lot's members stand in turn, as far as known
+	var known []bool
+	if fit != nil {
+		at, known = make([]whitened, l.count(len(h.members))), make([]bool, l.count(len(h.members)))
+	}
 	for range steps {
+		i := -1
 		for m := range l.of(h.members) {
+			i++
 			c := *m
 			prior := 0.0
-			if r.Uint64()&1 != 0 {
-				prior = l.differ(h, &c, r)
-			} else {
+			var u whitened
+			kind := r.Uint64() & 3
+			leans := fit != nil && kind < 3
+			switch {
+			case leans:
+				if !known[i] {
+					at[i], known[i] = fit.white(&m.z), true
+				}
+				u = at[i]
+				prior = fit.lean(&c, &u, r)
+			case fit == nil && kind < 2:
 				stir(&c, r)
+			default:
+				prior = l.differ(h, &c, r)
 			}
 			h.decode(&c, &history[0])
 			now := m.logl - (1-power)*m.newest
-			h.retrace(&c, history, m.logl-hopeless-40)
-			if -r.ExpFloat64() < c.logl-(1-power)*c.newest-now+prior {
+			least := now - prior - r.ExpFloat64()
+			if h.retrace(&c, history, most, least) && c.logl-(1-power)*c.newest > least {
 				c.logw = m.logw
 				*m = c
+				if fit != nil {
+					at[i], known[i] = u, leans
+				}
 			}
 		}
 	}
 }
+
+const _ = uint(64 - 2*zCount) // a word holds two bits for each number
 
 // stir moves some of c's numbers by a Crank-Nicolson step, which leaves the prior as it is. No single size of step suits
 // a first reading and a tenth.
 func stir(c *member, r *rand.Rand) {
 	beta := moveSteps[r.IntN(len(moveSteps))]
 	keep := math.Sqrt(1 - beta*beta)
+	bits := r.Uint64() // two for each number
 	for j := range c.z {
-		if r.Uint64()&3 == 0 {
+		if bits&3 == 0 {
 			c.z[j] = keep*c.z[j] + beta*r.NormFloat64()
 		}
+		bits >>= 2
 	}
 }
 
@@ -101,17 +129,19 @@ func stir(c *member, r *rand.Rand) {
 // random share of the numbers: the members' own spread shows in which directions their numbers trade against each other.
 // It returns the log ratio of the prior.
 func (l *lot) differ(h *hypothesis, c *member, r *rand.Rand) float64 {
-	n := (len(h.members) - l.first + l.apart - 1) / l.apart
+	n := l.count(len(h.members))
 	other := func() *member { return &h.members[l.first+l.apart*r.IntN(n)] }
 	a, b := other(), other()
-	share := [3]uint64{8, 16, 32}[r.IntN(3)] // thirty-seconds of the numbers that move
+	share := [3]uint64{1, 2, 4}[r.IntN(3)] // quarters of the numbers that move
+	bits := r.Uint64()                     // two for each number
 	moved := 0.0
 	var take [zCount]bool
 	for j := range take {
-		if r.Uint64()&31 < share {
+		if bits&3 < share {
 			take[j] = true
 			moved++
 		}
+		bits >>= 2
 	}
 	gamma := 2.38 / math.Sqrt(2*max(moved, 1)) * (0.3 + 0.9*r.Float64())
 	if r.Uint64()&7 == 0 {

@@ -87,7 +87,7 @@ func (h *hypothesis) decode(m *member, o *observation) {
 	m.start = quantile(table, normalCDF(z[zStart]))
 	h.weigh(m)
 	m.settle = settleMin * exp(settleSD*z[zSettle])
-	m.disc = exp(0.5 * z[zDisc])
+	m.disc = scatter(z[zDisc])
 	m.hunt = 0
 	m.outScale, m.wetScale, m.driftScale = exp(0.35*z[zOut]), exp(0.35*z[zWet]), exp(0.7*z[zDrift])
 	if h.device == ExpansionValve && z[zHunt] > 0.25 {

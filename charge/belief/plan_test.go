@@ -135,8 +135,8 @@ func TestPastTheBandOfTheLikelierDeviceSomeComesOut(t *testing.T) {
 	goal.OrificeSuperheat = band(17, 5)
 	for _, sh := range []float64{10.6, 12} { // under its band, and at its edge
 		b := New(checked(Unit{Refrigerant: "R-22", CapacityW: 3 * ton, NameplateKg: 157 * oz}))
-		for i, r := range [][7]float64{{0, 49.5, 0, 22, 83.5, 59, 188}, {6, 46, 0.1, 25, 84.6, 57.7, 183}, {21, 31.2, 4.7, 32.6, 88.4, 54, 166}, {21, 31.1, 4.6, 32.6, 88.4, 54, 166},
-			{32.5, sh, 8, 34.8, 90.7, 53, 146}, {32.5, sh, 8, 34.8, 90.6, 53, 146}, {32.5, sh, 8, 34.8, 90.6, 53, 146}} {
+		for i, r := range [][7]float64{{0, 22, 1, 32.6, 88.4, 54, 160},
+			{8, sh, 8, 34.8, 90.7, 53, 146}, {8, sh, 8, 34.8, 90.6, 53, 146}, {8, sh, 8, 34.8, 90.6, 53, 146}} {
 			o := reading(12*float64(i), r[0], r[1], r[2], r[3], r[4], 68, 74, 59.5)
 			o.SupplyDryK, o.DischargeK = zeroF+r[5]*degF, zeroF+r[6]*degF
 			b.Observe(o)

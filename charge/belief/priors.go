@@ -243,9 +243,11 @@ const (
 	inTheRunning  = 4.0  // log of the odds from which that matters
 	resampleUnder = 0.35 // share of effective particles
 	hopeless      = 9.0  // log of the odds below which a hypothesis is no longer moved
-	movesMain     = 30.0 // moves of each member after a resampling, times readings
-	movesLeast    = 5
-	movesMost     = 10
+	movesMain     = 20.0 // moves of each member after a resampling, times readings
+	movesLeast    = 4
+	movesMost     = 6
+	fitFrom       = 3     // moves from which fitting a normal distribution to the members pays
+	fitLeast      = 0.003 // variance it has at least in each of its coordinates
 	movesSide     = 2
 	keepShare     = 0.3 // share of members to keep effective when a likelihood is let in by powers
 	mostStages    = 6

@@ -146,28 +146,34 @@ func (h *hypothesis) resample(n int) {
 // rejuvenate moves each of the members, resampled, with steps under the likelihood of the whole history, its newest
 // reading taken to the given power, so that survivors spread out again.
 func (h *hypothesis) rejuvenate(history []observation, power float64, steps int) {
+	most := h.prospects(history, power)
 	if len(history) < h.seen { // the history was thinned: judge what is there by the same readings
 		h.sideBySide(func(l *lot) {
 			for m := range l.of(h.members) {
-				h.retrace(m, history, math.Inf(-1))
+				h.retrace(m, history, most, math.Inf(-1))
 			}
 		})
 	}
-	h.sideBySide(func(l *lot) { l.move(h, history, power, steps) })
+	var f *fitted
+	if h.cause == causeNone && steps >= fitFrom { // the others' members are too few
+		f = fit(h.members)
+	}
+	h.sideBySide(func(l *lot) { l.move(h, history, most, power, steps, f) })
 }
 
-// retrace folds a whole history into m, which has been decoded and anchored; it gives up when the likelihood falls under
-// least, since such a move is never taken.
-func (h *hypothesis) retrace(m *member, history []observation, least float64) {
+// retrace folds a whole history into m, which has been decoded. It gives up, and reports so, as soon as the likelihood
+// can no longer reach least by what is most to come, since such a move is never taken.
+func (h *hypothesis) retrace(m *member, history []observation, most prospects, least float64) bool {
 	h.anchor(m, &history[0])
 	var prev *observation
 	for t := range history {
+		if m.logl+most.from(t, m) < least {
+			return false
+		}
 		m.newest = h.advance(m, prev, &history[t])
 		prev = &history[t]
-		if m.logl < least {
-			return
-		}
 	}
+	return true
 }
 
 func logSumExp(v []float64) float64 {
