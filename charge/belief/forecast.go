@@ -133,7 +133,7 @@ func (b *Belief) read(d int, kg float64, o *observation) (v [2]weighted) {
 		s := &b.samples[d][i]
 		y := s.settled(kg, o.w)
 		for k, c := range [2]int{chSH, chSC} {
-			x := y[c] + s.normal[k]*forecastSpread*math.Sqrt(s.standing(c, kg, &y)+o.noise[c]+whiteOf[c]*whiteOf[c])
+			x := y[c] + s.normal[k]*forecastSpread[c]*math.Sqrt(s.standing(c, kg, &y)+o.noise[c]+whiteOf[c]*whiteOf[c])
 			if c == chSH {
 				x = max(x, -3*degF)
 			}
