@@ -18,6 +18,8 @@ func (d *decision) flooding(v verdict, p proposal) {
 	case d.asFound() && d.device.Verdict == DeviceUnknown && d.r.SubcoolingK < starvedSubcool && v.room <= -floorMargin && !d.asksFirst(p):
 		d.a.Action = Correct
 		d.why("Subcooling is %s: too much charge would stand in the condenser. Look for a valve that hangs open or a loose bulb, too little air, a compressor that does not pump.", diffFine(d.r.SubcoolingK, d.u()))
+	case d.asFound() && d.lead.Name != causeOver && d.other() >= floodingDoubt && v.room <= -floorMargin && !d.asksFirst(p):
+		d.overfed()
 	case d.net > 0 || d.lead.Name == causeOver || p.action == Recover:
 		d.recover(p)
 		d.why("Take a little back, wait, read again.")
@@ -33,9 +35,15 @@ func (d *decision) flooding(v verdict, p proposal) {
 		d.wait(d.st.now.Add(rereadAfter), d.st.now)
 		d.why("Within what clamp and gauge may be off: read again.")
 	default:
-		d.a.Action = Correct
-		d.why("Nothing went in, so look for too little air, a cold room, or a device that overfeeds (bulb loose, orifice not seated).")
+		d.overfed()
 	}
+}
+
+// overfed answers superheat far under its floor as found, with nothing that
+// speaks of too much charge.
+func (d *decision) overfed() {
+	d.a.Action = Correct
+	d.why("Nothing went in, so look for too little air, a cold room, a device that overfeeds (bulb loose, orifice not seated) or a compressor that does not pump.")
 }
 
 // valveHolds reports an expansion valve with no more subcooling than its band:

@@ -61,7 +61,7 @@ const (
 	overSubcool       = 2 * perF  // [own] so far over its band, as at subcoolingOver, subcooling is not that of a charge nearly right
 	warmApproach      = 10 * perF // [own] liquid line over outdoor air; over it are one in six of overfull condensers, three in five of those with air in them [rig]
 	askFirst          = 0.10      // [own] air in the system this likely is told from too much charge before any is taken out
-	restrictLeast     = 0.05      // [own] a restriction this likely stands by the rule above
+	restrictLeast     = 0.15      // [own] a restriction this likely stands by the rule above
 	overOutdoorMost   = 35 * perF // [own] condensing over outdoor air
 	overOutdoorWarn   = 30 * perF // [own] 30 is the oldest equipment's normal
 	condensingMost    = 140.0     // °F [own] 90 % of a 600 psig cut-out on R-410A
@@ -194,6 +194,7 @@ const (
 	valveTarget    = 0.75       // a valve this likely picks the target shown [own]
 	orificeMay     = 0.50       // an orifice this likely still counts [own]
 	floodingCause  = 0.40       // a cause this likely is named beside the superheat floor [own]
+	floodingDoubt  = 0.25       // causes other than charge this likely together: nothing comes out of a system as found for its floor [own]
 	suspectAt      = 0.20       // a cause other than charge this likely is said when the job ends in band [own]
 	causeShown     = 0.005      // causes less likely are not listed [own]
 	sawnAt         = 2          // times some is taken back from a charge before nobody goes there again [own]

@@ -68,7 +68,7 @@ func TestFloodingBeforeAnythingWentIn(t *testing.T) {
 	r = looked(t, unknownUnit, day("supply_dry_bulb", "57 °F", "discharge_line", "150 °F"))
 	a = r.read(46, 2, 106, 5)
 	require.True(t, fired(a, "superheat-floor"))
-	told(t, a, charge.Correct, "Nothing went in, so look for too little air, a cold room, or a device that overfeeds")
+	told(t, a, charge.Correct, "Nothing went in, so look for too little air, a cold room, a device that overfeeds")
 
 	// With a split far too wide and a cold coil, the air is named.
 	r = looked(t, orificeUnit, day("supply_dry_bulb", "46 °F"))
