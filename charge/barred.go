@@ -53,8 +53,12 @@ func (b bar) room(net, unit float64) float64 {
 }
 
 // sawn reports a step that would put back, for the third time, what was taken
-// out twice: the two charges have been tried, and neither was right.
+// out twice: the two charges have been tried, and neither was right. What was
+// taken out for an orifice's sake goes in again once a valve is named.
 func (d *decision) sawn(kg float64) bool {
+	if d.device.Verdict == ExpansionValve && !d.wasOver() {
+		return false
+	}
 	least, times := math.Inf(1), 0
 	net, up := 0.0, false
 	for _, w := range d.st.weighed {
@@ -65,6 +69,17 @@ func (d *decision) sawn(kg float64) bool {
 		net, up = net+w.kg, w.kg > 0
 	}
 	return times >= sawnAt && kg > sawnShare*(least-net)
+}
+
+// wasOver reports subcooling that was over a valve's band with more inside than now.
+func (d *decision) wasOver() bool {
+	for i := range d.st.readings {
+		p := &d.st.readings[i]
+		if p.N >= d.st.epochN() && p.Settled && !p.grave && p.netKg > d.r.netKg && p.SubcoolingK > d.tg.valve.High {
+			return true
+		}
+	}
+	return false
 }
 
 // backedUp reports superheat over its band here, and over it as well where

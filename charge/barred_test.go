@@ -63,4 +63,8 @@ func TestNothingGoesInAThirdTime(t *testing.T) {
 	told(t, a, charge.Stop, "Twice more was weighed in from here and taken back: stop and watch.")
 	assert.Contains(t, join(a.Why), "See which device is inside")
 	assert.False(t, a.Done)
+
+	// It was looked at, and is a valve, far short of its subcooling: what came out for an orifice's sake goes in again.
+	a = apply(t, s, `{"kind":"setup","at":"2026-06-01T11:30:00Z","device":"expansion-valve"}`)
+	assert.Equal(t, charge.Add, a.Action, "%v", a.Why)
 }
