@@ -17,6 +17,7 @@ type Belief struct {
 	samples  [2][]sample // drawn lazily from the members, orifice then valve
 	told     bool        // the readings can tell the devices apart (see tell)
 	held     bool        // superheat was seen to hold
+	obeyed   bool        // and to go against the charge
 	swung    bool        // and to swing
 	posted   []float64   // posterior of the hypotheses, nil until asked for
 	wary     int         // charges left to look at twice, since a reading came that no hypothesis expected

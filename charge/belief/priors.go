@@ -169,6 +169,7 @@ const (
 	toldStill      = 2.0 * degF // superheat that held: within 2 °F [cp]
 	sameOutdoor    = 2.0 * degF // the same air outdoors between two readings [own]
 	sameWetBulb    = 1.0 * degF // and over the coil
+	toldObeys      = 1.5 * degF // superheat that went against the charge by so much obeys it [own]: over the noise of clamp and gauge
 	toldFall       = 4.0 * degF // superheat that fell by more with an addition has not held [own]: twice what holds
 	swingLeast     = 3.0 * degF // superheat that moves so far by nothing else swings [own]: over clamp and gauge; valves swing 2 to 4 and more either way [cp]
 	swingSubcool   = 1.5 * degF // while subcooling holds this well [own]

@@ -8,6 +8,7 @@ import "math"
 // like an orifice: until liquid has been seen at the clamp, or superheat has held still against an addition, or has swung,
 // the members differ by what they assume and no verdict is given.
 func (b *Belief) tell() {
+	b.obeyed = b.obeyed || b.obeys()
 	b.swung = b.swung || b.swings()
 	if b.held {
 		return
@@ -18,8 +19,28 @@ func (b *Belief) tell() {
 }
 
 // shows reports whether the readings can show device d. A valve is shown by superheat that holds: while it falls with what
-// goes in, it may as well be an orifice that fills.
-func (b *Belief) shows(d Device) bool { return b.told && (d == FixedOrifice || b.held) }
+// goes in, it may as well be an orifice that fills. An orifice is shown by superheat that falls with what goes in.
+func (b *Belief) shows(d Device) bool {
+	if d == FixedOrifice {
+		return b.told && b.obeyed
+	}
+	return b.told && b.held
+}
+
+// obeys reports superheat that went against the charge between the newest reading and one before: down as some went in,
+// or up as some came out.
+func (b *Belief) obeys() bool {
+	n := len(b.history)
+	o := &b.history[n-1]
+	for i := range b.history[:n-1] {
+		q := &b.history[i]
+		kg, moved := o.netKg-q.netKg, o.y[chSH]-q.y[chSH]
+		if kg > 0 && moved <= -toldObeys || kg < 0 && moved >= toldObeys {
+			return true
+		}
+	}
+	return false
+}
 
 // still reports superheat that has held against an addition, by the newest reading.
 func (b *Belief) still() bool {

@@ -180,3 +180,25 @@ func TestAFallShowsNoValve(t *testing.T) {
 	see(5, 34, 11, 9.5, 40.5, 107)
 	require.Equal(t, ExpansionValve, b.Device().Verdict, "%+v", b.Device())
 }
+
+// Superheat that climbs as refrigerant goes in is no orifice's answer, whatever the members make of it; one fall with the
+// charge, or a rise as some comes out, is.
+func TestSuperheatThatClimbsWithChargeShowsNoOrifice(t *testing.T) {
+	leaking := func(k int) *Belief {
+		b := drawn(k, reading(0, 0, 25, 5, 40, 105, 90, 78, 66))
+		for i, sh := range []float64{28, 31, 34} {
+			b.Observe(reading(15*float64(i+1), 5*float64(i+1), sh, 4-float64(i), 38-2*float64(i), 104-float64(i), 90, 78, 66))
+		}
+		return b
+	}
+	for k := range 6 {
+		b := leaking(k)
+		require.False(t, b.shows(FixedOrifice))
+		require.Equal(t, Unknown, b.Device().Verdict, "%+v", b.inferred())
+		b.Observe(reading(80, 25, 27, 5, 41, 106, 90, 78, 66))
+		require.True(t, b.obeyed, "down with more inside")
+	}
+	b := leaking(0)
+	b.Observe(reading(80, 11, 36, 1, 32, 101, 90, 78, 66))
+	require.True(t, b.obeyed, "up with less inside")
+}
