@@ -8,7 +8,8 @@ import (
 
 // Options of a session.
 type Options struct {
-	Units q.System // of the sentences; numbers in Advice are SI whatever it is
+	Units  q.System // of the sentences; numbers in Advice are SI whatever it is
+	Stream uint64   // of the random numbers the belief draws; zero but to see how much hangs on them
 }
 
 // Session is the fold of one log of events. It is not safe for concurrent use.

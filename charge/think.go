@@ -38,6 +38,7 @@ func (m *mind) start(st *state) {
 		Receiver:          s.Arrangement == Receiver,
 		AirSideChecked:    st.looked(Filter) && st.looked(EvaporatorCoil) && st.looked(Blower),
 		CondenserChecked:  st.looked(CondenserCoil) && st.looked(CondenserFan),
+		Stream:            st.opt.Stream,
 	}
 	switch s.Application {
 	case MediumTemperature:

@@ -209,7 +209,7 @@ func hypotheses(u *Unit) []*hypothesis {
 			case c == causeAirflow && !u.AirSideChecked, c == causeCondenser && !u.CondenserChecked:
 				p *= priorUnlooked
 			}
-			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd, rng: *rand.NewPCG(seed, uint64(len(out))),
+			out = append(out, &hypothesis{device: d, cause: c, unit: u, dischargeLevel: level, dischargeSD: sd, rng: *rand.NewPCG(seed+u.Stream, uint64(len(out))),
 				prior: math.Log(p) + math.Log(pDevice[d])})
 		}
 	}

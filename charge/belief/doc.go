@@ -18,9 +18,11 @@
 //
 // The evidence of a hypothesis is the product of the mean likelihoods, so devices and causes compare by Bayes' rule. Where
 // that of a first reading would hang on a few members, more are drawn; at the first change of charge each member's size is
-// drawn anew (size.go). When later few carry the weight they are resampled and moved under the whole history: along
-// differences of other members, or by Crank-Nicolson steps. The members of a device are dealt into lots with random streams
-// of their own (lot.go), so that processors share them and the outcome does not hang on how many there are.
+// drawn anew (size.go). When later few carry the weight they are resampled and moved under the whole history: those
+// of a device without a fault mostly to places drawn from a normal distribution fitted to them (fitted.go), the others along
+// differences of other members or by Crank-Nicolson steps. A move is given up once what is still to come can no longer save
+// it (prospects.go). The members of a device are dealt into lots with random streams of their own (lot.go), so that
+// processors share them and the outcome does not hang on how many there are.
 //
 // What the members assume of starved systems is not evidence: while the readings cannot tell the devices apart the odds are
 // held back (told.go). A valve is named only once superheat was seen to hold, or to swing as that of a hunting valve does.

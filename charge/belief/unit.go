@@ -54,6 +54,7 @@ type Unit struct {
 	Device            Device // seen or stated; Unknown when it must be inferred
 	AirSideChecked    bool   // filter, coil and blower were looked at and are in order
 	CondenserChecked  bool   // condenser coil and fan were looked at and are in order
+	Stream            uint64 // of random numbers; beliefs of other streams differ by chance alone
 }
 
 // kgPerTon is the usual charge of a ton, kg.

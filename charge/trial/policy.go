@@ -10,7 +10,9 @@ import (
 // engine is the session engine: what a technician is really told.
 type engine struct{ s *charge.Session }
 
-func newEngine() policy { return &engine{charge.NewSession(charge.Options{})} }
+func newEngine(stream uint64) policy {
+	return &engine{charge.NewSession(charge.Options{Stream: stream})}
+}
 
 func (e *engine) tell(line string) answer {
 	a, ok := apply(e.s, line)

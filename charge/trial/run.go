@@ -12,6 +12,7 @@ type Options struct {
 	Systems  int
 	Seed     int64
 	Workers  int
+	Stream   uint64              // of the random numbers the engine draws; the jobs and what the gauges read stay the same
 	Faulty   bool                // only systems that must not be charged; the others are drawn and passed over
 	Progress func(done, all int) // called now and then, never side by side; may be nil
 }
@@ -51,7 +52,7 @@ func Run(ctx context.Context, o Options) (Report, error) {
 			for i := range next {
 				r := &rows[i]
 				if r.p, r.err = draw(o.Seed, i); r.err == nil && (!o.Faulty || r.p.fault != "") {
-					if r.ours, r.err = r.p.play(newEngine()); r.err == nil {
+					if r.ours, r.err = r.p.play(newEngine(o.Stream)); r.err == nil {
 						r.theirs, r.err = r.p.play(newFixed())
 					}
 				}

@@ -8,10 +8,10 @@ import (
 	"chargehand/charge"
 )
 
-// Watch plays one system of a seed with the session engine and writes what the system is, every event and what was told,
+// Watch plays one system of the seed of o with the session engine and writes what the system is, every event and what was told,
 // with the settled truth after each amount: for finding out why a job ended as it did.
-func Watch(w io.Writer, seed int64, number int) error {
-	p, err := draw(seed, number)
+func Watch(w io.Writer, o Options, number int) error {
+	p, err := draw(o.Seed, number)
 	if err != nil {
 		return err
 	}
@@ -22,7 +22,7 @@ func Watch(w io.Writer, seed int64, number int) error {
 	}
 	c := p.weather[0].Conditions
 	fmt.Fprintf(w, "\noutdoor %.1f °F, return %.1f/%.1f °F\n", (c.OutdoorK-zeroF)/degF, (c.ReturnDryK-zeroF)/degF, (c.ReturnWetK-zeroF)/degF)
-	r, err := p.play(&watched{engine{charge.NewSession(charge.Options{})}, w})
+	r, err := p.play(&watched{engine{charge.NewSession(charge.Options{Stream: o.Stream})}, w})
 	if err != nil {
 		return err
 	}

@@ -16,13 +16,14 @@ import (
 
 // TrialCmd plays whole jobs on simulated systems: how a change to the advice is known to help.
 type TrialCmd struct {
-	Systems int   `default:"200" placeholder:"N" help:"How many systems to draw."`
-	Seed    int64 `default:"1" placeholder:"S" help:"Which systems: the same seed draws the same ones everywhere."`
-	Faulty  bool  `help:"Play only the jobs on systems that must not be charged."`
-	Workers int   `placeholder:"N" help:"Jobs side by side; one for each processor when not given."`
-	JSON    bool  `name:"json" help:"Everything as JSON."`
-	Watch   int   `default:"-1" placeholder:"N" help:"Play only system number N and write down every event and answer."`
-	List    int   `default:"10" placeholder:"N" help:"Name this many jobs that did not end as they should."`
+	Systems int    `default:"200" placeholder:"N" help:"How many systems to draw."`
+	Seed    int64  `default:"1" placeholder:"S" help:"Which systems: the same seed draws the same ones everywhere."`
+	Faulty  bool   `help:"Play only the jobs on systems that must not be charged."`
+	Stream  uint64 `placeholder:"N" help:"Other random numbers in the belief, on the same jobs: how much hangs on chance."`
+	Workers int    `placeholder:"N" help:"Jobs side by side; one for each processor when not given."`
+	JSON    bool   `name:"json" help:"Everything as JSON."`
+	Watch   int    `default:"-1" placeholder:"N" help:"Play only system number N and write down every event and answer."`
+	List    int    `default:"10" placeholder:"N" help:"Name this many jobs that did not end as they should."`
 }
 
 // Help is the long text of --help.
@@ -43,11 +44,11 @@ func (c *TrialCmd) Run(env *Env) error {
 		return &ExitError{ExitUsage, fmt.Errorf("--systems %d: give 1 to 100000", c.Systems)}
 	}
 	if c.Watch >= 0 {
-		return trial.Watch(env.Out, c.Seed, c.Watch)
+		return trial.Watch(env.Out, trial.Options{Seed: c.Seed, Stream: c.Stream}, c.Watch)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	o := trial.Options{Systems: c.Systems, Seed: c.Seed, Workers: c.Workers, Faulty: c.Faulty}
+	o := trial.Options{Systems: c.Systems, Seed: c.Seed, Workers: c.Workers, Faulty: c.Faulty, Stream: c.Stream}
 	bar := terminal(env.Err)
 	if bar {
 		o.Progress = func(done, all int) { fmt.Fprintf(env.Err, "\r%s", progress(done, all, 40)) }
