@@ -20,6 +20,11 @@ func (p *planner) most() float64 {
 	if t := p.target[1]; t.Defined && p.share[1] >= 0.5 && given(p.o.y[chSC]) {
 		kg = min(kg, max(t.High+valveSlack-max(p.o.y[chSC], 0), 0)/steepestValve*p.small)
 	}
+	// So may an orifice once liquid seals it, and where that is cannot be seen either: the step may not flood it even if it
+	// seals at once and answers as steeply as any known.
+	if p.share[0] >= 0.5 && p.o.y[chSC] < orificeLiquid {
+		kg = min(kg, max(p.o.y[chSH]-p.g.SuperheatFloorK, 0)/swingSteepest*p.small)
+	}
 	if p.g.MaxAddKg > 0 {
 		kg = min(kg, p.g.MaxAddKg)
 	}
