@@ -133,15 +133,16 @@ func (b *Belief) read(d int, kg float64, o *observation) (v [2]weighted) {
 		s := &b.samples[d][i]
 		y := s.settled(kg, o.w)
 		for k, c := range [2]int{chSH, chSC} {
-			x := y[c] + s.normal[k]*forecastSpread[c]*math.Sqrt(s.standing(c, kg, &y)+o.noise[c]+whiteOf[c]*whiteOf[c])
+			x := y[c] + s.normal[k]*math.Sqrt(s.standing(c, kg, &y)+o.noise[c]+whiteOf[c]*whiteOf[c])
 			if c == chSH {
 				x = max(x, -3*degF)
 			}
 			v[k][i] = weigh{x, 1}
 		}
 	}
-	for k := range v {
+	for k, c := range [2]int{chSH, chSC} {
 		v[k].sort()
+		v[k].narrow(forecastSpread[c])
 	}
 	return v
 }
@@ -168,6 +169,17 @@ func (v weighted) sort() {
 		}
 		return 0
 	})
+}
+
+// narrow draws v, in ascending order, together about its median to a share of its spread.
+func (v weighted) narrow(share float64) {
+	if len(v) == 0 {
+		return
+	}
+	mid := v[len(v)/2].x
+	for i := range v {
+		v[i].x = mid + share*(v[i].x-mid)
+	}
 }
 
 // quantiles are those of v in ascending order; not a number where v is empty.
