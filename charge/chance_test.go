@@ -16,7 +16,7 @@ var streams = flag.Int("streams", 3, "streams of random numbers under which the 
 
 // The belief draws random numbers, and what is told may not hang on which: the worked sessions under other streams give
 // the same device in the end, and never another on the way. How far the log odds scatter is logged; with -streams 24
-// those of the starved valve scatter by 0.7 where its superheat comes to stand, and did by 1.6 where members were only
+// those of the starved valve scatter by 0.8 where its superheat comes to stand, and did by 1.6 where members were only
 // stirred.
 func TestNoVerdictHangsOnChance(t *testing.T) {
 	for name, device := range map[string]charge.Device{"valve-starved": charge.ExpansionValve, "orifice-after-cleaning": charge.FixedOrifice} {

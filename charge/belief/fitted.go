@@ -85,8 +85,9 @@ func (f *fitted) lean(c *member, u *whitened, r *rand.Rand) float64 {
 			old := u[k]
 			u[k] = r.NormFloat64()
 			ratio += 0.5 * (u[k]*u[k] - old*old)
-			for j, x := range f.root[k] {
-				z[j] += (u[k] - old) * x
+			step, col := u[k]-old, &f.root[k]
+			for j := k; j < zCount; j++ {
+				z[j] += step * col[j]
 			}
 		}
 		bits >>= 1

@@ -21,13 +21,13 @@ type sample struct {
 	kgStar float64    // mass to the target from now, set by the planner
 }
 
-// draw thins the members of device index d (0 orifice, 1 valve) to equally weighted samples.
+// draw gives the equally weighted samples of device index d (0 orifice, 1 valve), and makes those of both when first asked.
 func (b *Belief) draw(d int) []sample {
 	if b.samples[d] == nil && len(b.hyps) > 0 {
 		p := b.posterior()
 		var wait sync.WaitGroup
-		for d := range b.samples {
-			wait.Go(func() { b.samples[d] = b.thin(d, p) })
+		for each := range b.samples {
+			wait.Go(func() { b.samples[each] = b.thin(each, p) })
 		}
 		wait.Wait()
 	}

@@ -8,8 +8,8 @@ import (
 	"chargehand/charge"
 )
 
-// Watch plays one system of the seed of o with the session engine and writes what the system is, every event and what was told,
-// with the settled truth after each amount: for finding out why a job ended as it did.
+// Watch plays one system of the seed of o with the session engine and writes what the system is, every event and what was
+// told, with the settled truth after each amount: for finding out why a job ended as it did.
 func Watch(w io.Writer, o Options, number int) error {
 	p, err := draw(o.Seed, number)
 	if err != nil {
